@@ -1,0 +1,276 @@
+"""The journal: the append-only record of what was said and what it meant, kept together or not at all."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Generic, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from storage.faults import ClientIdReused, NotKept, StorageError, not_kept, not_opened
+from storage.moments import read, written
+from storage.records import Entry, Kept, KeptMessage, LogLine, NewEvent, NewMessage, Withdrawal
+from storage.register import Register
+from storage.schema import open_database
+from storage.views import make_views
+
+E = TypeVar("E", bound=BaseModel)
+
+
+class Journal(Generic[E]):
+    """One SQLite file, one connection, used from one thread. What a verb has returned from is on the disk.
+
+    It is blind to kinds: it keeps any model of `kinds` as JSON, and knows only that an event may have an `at` and a `who`.
+    A new kind needs no change here; a kind's fields may be added to (with a default), never renamed or removed.
+    """
+
+    def __init__(self, path: Path | None, kinds: Mapping[str, type[E]]) -> None:
+        """Open the file, or make it; None keeps all in memory. Raises StorageError, in words for the user."""
+        self.path = path
+        self._kinds = dict(kinds)
+        self._database = open_database(path)
+        try:
+            make_views(self._database, self._kinds)
+        except sqlite3.Error as error:
+            self._database.close()
+            raise not_opened(path, error) from error
+        self.register = Register(self._database)
+        """The household's litters, people, devices and invites."""
+
+    def write(self, message: NewMessage, events: Sequence[NewEvent[E] | Withdrawal] = (), said: Sequence[NewMessage] = ()) -> Kept[E]:
+        """Keep a message, the events it meant and the bot's replies to it, all or nothing, and give their ids.
+
+        A `client_id` that this sender has used before makes it a resend: nothing is written and what was kept the first
+        time comes back, with `again` (its replies: `messages(kept.said)`).
+        Raises NotKept, in words for the sender, when nothing could be kept; ClientIdReused where a resend has other words.
+        """
+        with self._keeping():
+            message_id = self._insert_message(message, None)
+            if message_id is None:
+                return self._kept_before(message)
+            entries = self._insert_events(message_id, message, events) if events else ()
+            replies = tuple([self._insert_new(reply, message_id) for reply in said])
+            return Kept(message_id, entries, replies)
+
+    def say(self, said: Sequence[NewMessage]) -> tuple[int, ...]:
+        """Keep what the bot says unasked, all or nothing, and give the ids. Raises AlreadyTold or NotKept."""
+        with self._keeping():
+            return tuple([self._insert_new(message, None) for message in said])
+
+    def entries(self, litter: int) -> list[Entry[E]]:
+        """The litter's standing events, in the order they were told. Raises StorageError for one it cannot read."""
+        rows = self._database.execute(_STANDING, (litter,))
+        return [self._entry(row) for row in rows]
+
+    def told(self, litter: int) -> set[str]:
+        """Every cause that was already told to this litter's keepers."""
+        return {cause for (cause,) in self._database.execute("select cause from told where litter = ?", (litter,))}
+
+    def history(self, litter: int | None, *, after: int = 0, before: int | None = None, limit: int = 200) -> list[KeptMessage]:
+        """Messages of a litter (None: of the whole household), oldest first.
+
+        With `after`, the first ones after that id; else the latest ones, or the latest before the id `before`.
+        """
+        where = "(?1 is null or litter = ?1) and id > ?2 and (?3 is null or id < ?3)"
+        order = "asc" if after else "desc"
+        rows = self._database.execute(f"{_MESSAGES} where {where} order by id {order} limit ?4", (litter, after, before, limit)).fetchall()
+        return [_message(row) for row in (rows if after else reversed(rows))]
+
+    def messages(self, ids: Sequence[int]) -> list[KeptMessage]:
+        """The messages of these ids, in the order of the ids; one that does not exist is left out."""
+        rows = (self._database.execute(f"{_MESSAGES} where id = ?", (number,)).fetchone() for number in ids)
+        return [_message(row) for row in rows if row is not None]
+
+    def log(self, litter: int | None = None) -> Iterator[LogLine[E]]:
+        """Every message with the events it meant, oldest first, of one litter or of the whole household."""
+        standing = {number for (number,) in self._database.execute("select id from standing_events")}
+        entries: dict[int, list[Entry[E]]] = {}
+        for row in self._database.execute(_EVENTS + " where event.kind <> 'withdrawn' order by event.id"):
+            entry = self._entry(row)
+            entries.setdefault(entry.message, []).append(entry)
+        for row in self._database.execute(f"{_MESSAGES} where ?1 is null or litter = ?1 order by id", (litter,)).fetchall():
+            mine = tuple(entries.get(row[0], ()))
+            yield LogLine(_message(row), mine, frozenset(entry.id for entry in mine if entry.id in standing))
+
+    def undelivered(self) -> list[KeptMessage]:
+        """What is owed to someone and was not marked as delivered, oldest first."""
+        return [_message(row) for row in self._database.execute(f"{_MESSAGES} where delivered = 0 order by id").fetchall()]
+
+    def mark_delivered(self, ids: Sequence[int]) -> None:
+        """Mark messages as delivered: the only change ever made to the log."""
+        with self._keeping():
+            for number in ids:
+                self._database.execute("update messages set delivered = 1 where id = ? and delivered = 0", (number,))
+
+    @contextmanager
+    def together(self) -> Iterator[None]:
+        """Make several verbs, the register's too, one: all are kept at the end of the block, or none where it raises."""
+        with self._keeping():
+            yield
+
+    def close(self) -> None:
+        """Let go of the file."""
+        self._database.close()
+
+    # Private: rows in
+
+    @contextmanager
+    def _keeping(self) -> Iterator[None]:
+        try:
+            with self._database.atomic():
+                yield
+        except (sqlite3.Error, UnicodeEncodeError, OverflowError) as error:
+            raise not_kept(error) from error
+
+    def _insert_message(self, message: NewMessage, reply_to: int | None) -> int | None:
+        """Insert a row and give its id, or None where the sender's client id stands already.
+
+        The insert comes before any look at the table, so that the transaction holds the write lock from its first statement.
+        """
+        cursor = self._database.execute(
+            _INSERT_MESSAGE,
+            (
+                message.litter,
+                written(message.at),
+                message.by,
+                message.channel,
+                message.text,
+                message.client_id,
+                reply_to,
+                message.to,
+                message.says,
+                message.does,
+                message.about,
+                json.dumps(message.who) if message.who else None,
+                message.urgency,
+                json.dumps(message.values, ensure_ascii=False) if message.values else None,
+                0 if message.owed else None,
+            ),
+        )
+        if cursor.rowcount == 0:
+            return None
+        message_id = cursor.lastrowid
+        for cause in message.causes:
+            self._database.execute("insert into told (litter, cause, message) values (?, ?, ?)", (message.litter, cause, message_id))
+        return message_id
+
+    def _insert_new(self, message: NewMessage, reply_to: int | None) -> int:
+        message_id = self._insert_message(message, reply_to)
+        if message_id is None:
+            raise ClientIdReused(f"Nothing was kept: the client id {message.client_id!r} was used before.")
+        return message_id
+
+    def _insert_events(self, message_id: int, message: NewMessage, events: Sequence[NewEvent[E] | Withdrawal]) -> tuple[Entry[E], ...]:
+        if message.litter is None:
+            raise ValueError("a message that means events must say of which litter")
+        entries: list[Entry[E]] = []
+        told_at = written(message.at)
+        for new in events:
+            first_told = told_at if new.replaces is None else self._first_told(new.replaces)
+            if isinstance(new, Withdrawal):
+                row = (message_id, message.litter, "withdrawn", None, first_told, None, "{}", new.replaces)
+                self._database.execute(_INSERT_EVENT, row)
+                continue
+            event = new.event
+            kind = getattr(event, "kind", None)
+            if not isinstance(event, self._kinds.get(kind, ())):  # type: ignore[arg-type]
+                raise ValueError(f"the journal was not given the kind {kind!r}, so it could not read this event again")
+            at = getattr(event, "at", None)
+            cursor = self._database.execute(
+                _INSERT_EVENT,
+                (
+                    message_id,
+                    message.litter,
+                    kind,
+                    None if at is None else written(at),
+                    first_told,
+                    getattr(event, "who", None),
+                    event.model_dump_json(exclude_none=True, by_alias=True),
+                    new.replaces,
+                ),
+            )
+            assert cursor.lastrowid is not None
+            entries.append(Entry(cursor.lastrowid, message_id, read(first_told), message.by, event, new.replaces))
+        return tuple(entries)
+
+    def _first_told(self, event_id: int) -> str:
+        row = self._database.execute("select told_at from events where id = ?", (event_id,)).fetchone()
+        if row is None:
+            raise NotKept(f"Nothing was kept: there is no event {event_id} in the log to correct.")
+        return str(row[0])
+
+    def _kept_before(self, message: NewMessage) -> Kept[E]:
+        number, text = self._database.execute(
+            'select id, text from messages where "by" = ? and client_id = ?', (message.by, message.client_id)
+        ).fetchone()
+        if text != message.text:
+            raise ClientIdReused(
+                f"Nothing was kept: the client id {message.client_id!r} already marks another message. Send this one under a new id."
+            )
+        rows = self._database.execute(_EVENTS + " where event.message = ? and event.kind <> 'withdrawn' order by event.id", (number,))
+        entries = tuple([self._entry(row) for row in rows])
+        said = tuple([reply for (reply,) in self._database.execute("select id from messages where reply_to = ? order by id", (number,))])
+        return Kept(number, entries, said, again=True)
+
+    # Private: rows out
+
+    def _entry(self, row: tuple[int, int, str, str, str, str, int | None]) -> Entry[E]:
+        number, message, told_at, by, kind, body, replaces = row
+        try:
+            return Entry(number, message, read(told_at), by, self._kinds[kind].model_validate_json(body), replaces)
+        except KeyError:
+            raise StorageError(
+                f"Event {number} is of the kind {kind!r}, which this version of the bot does not know. Nothing was changed. "
+                "Install the version that wrote it."
+            ) from None
+        except ValidationError as error:
+            raise StorageError(
+                f"Event {number} ({kind}) cannot be read by this version of the bot. Nothing was changed. "
+                f"Install the version that wrote it. The event: {body}"
+            ) from error
+
+
+_INSERT_MESSAGE = """
+insert into messages (litter, at, "by", channel, text, client_id, reply_to, to_, says, does, about, who, urgency, "values", delivered)
+values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) on conflict ("by", client_id) where client_id is not null do nothing
+"""
+_INSERT_EVENT = "insert into events (message, litter, kind, at, told_at, who, body, replaces) values (?, ?, ?, ?, ?, ?, ?, ?)"
+_STANDING = "select id, message, told_at, told_by, kind, body, replaces from standing_events where litter = ? order by id"
+_EVENTS = """
+select event.id, event.message, event.told_at, message."by", event.kind, event.body, event.replaces
+from events as event join messages as message on message.id = event.message
+"""
+_MESSAGES = """
+select id, litter, at, "by", channel, text, client_id, reply_to, to_, says, does, about, who, urgency, "values", delivered from messages
+"""
+
+_MessageRow = tuple[
+    int, int | None, str, str, str, str, str | None, int | None,
+    str | None, str | None, str | None, str | None, str | None, str | None, str | None, int | None,
+]  # fmt: skip
+
+
+def _message(row: _MessageRow) -> KeptMessage:
+    number, litter, at, by, channel, text, client_id, reply_to, to, says, does, about, who, urgency, values, delivered = row
+    return KeptMessage(
+        id=number,
+        at=read(at),
+        by=by,
+        text=text,
+        litter=litter,
+        channel=channel,
+        client_id=client_id,
+        reply_to=reply_to,
+        to=to,
+        says=says,
+        does=does,
+        about=about,
+        who=tuple(json.loads(who)) if who else (),
+        urgency=urgency,
+        values=json.loads(values) if values else {},
+        delivered=None if delivered is None else bool(delivered),
+    )
