@@ -1,0 +1,1 @@
+"""The bot: it hears messages, keeps them, answers, and speaks up when care is due."""

@@ -1,0 +1,1 @@
+"""The ways in and out: a room for each; all of them speak through bot.delivery."""

@@ -1,0 +1,182 @@
+"""The web channel: the page, the line that each open page holds, and the form to join by."""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Awaitable, Callable, Sequence
+from datetime import datetime, timedelta
+from importlib.resources import files
+from typing import Protocol
+from zoneinfo import ZoneInfo
+
+from aiohttp import WSCloseCode, WSMsgType, web
+
+from bot.channels.web import door
+from bot.channels.web.devices import Device, Devices
+from bot.channels.web.frames import LONGEST_FRAME, Earlier, Ping, Shown, Unusable, Words, lines_frame, read_frame, write_frame
+from bot.channels.web.gate import JOIN, PERSON, gate, remember, session_of
+from bot.conversation import Heard, Message
+
+HEARTBEAT_SECONDS = 20.0
+"""How often each line is tried: phones vanish without a word."""
+LINES_AT_ONCE = 200
+"""Lines of the log that a page is given when it opens, and each time it asks for earlier ones."""
+FORM_BYTES = 16 * 1024
+"""The largest form or upload that is read at all."""
+DAY_HOURS = range(7, 19)
+"""The hours by the household's clock in which the form to join by may be light."""
+
+FILES = {"/": ("page.html", "text/html"), "/style.css": ("style.css", "text/css"), "/script.js": ("script.js", "text/javascript"),
+         "/favicon.ico": ("favicon.svg", "image/svg+xml")}  # fmt: skip
+"""What the page is made of. All of it is only for those who have joined."""
+
+
+class House(Protocol):
+    """What the page needs of the household (bot.household has it)."""
+
+    def person(self, session: str) -> str | None:
+        """Who a session belongs to."""
+
+    def people(self) -> Sequence[str]:
+        """Everyone's name."""
+
+    def history(self, *, after: int = 0, before: int | None = None, limit: int = 200) -> Sequence[Shown]:
+        """Lines of the log, oldest first: the latest, or those after or before an id."""
+
+    def invited(self, token: str, now: datetime) -> str | None:
+        """The name that a join link was made for, perhaps empty; None where it joins no one."""
+
+    def join(self, token: str, name: str, now: datetime) -> str:
+        """Join a device under a name and give its session; raises JoinRefused in words for the person."""
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """The household's zone."""
+
+
+Hear = Callable[[Message, timedelta], Awaitable[Heard]]
+"""Gives the bot a message, and how long it had waited on its device."""
+
+
+class WebChannel:
+    """The chat page of the household, live on every device."""
+
+    def __init__(self, house: House, hear: Hear, clock: Callable[[], datetime], *, story: str = "") -> None:
+        self.devices = Devices()
+        self._house = house
+        self._hear = hear
+        self._clock = clock
+        self._story = story
+        self._run = secrets.token_hex(8)
+        """Marks this run of the bot: a page that comes back after another run takes the log afresh."""
+        self._shown = max((line.id for line in house.history(limit=1)), default=0)
+
+    def show_news(self) -> None:
+        """Bring every line that was kept since the last time to all open pages, whoever said it and by whichever way."""
+        news = self._house.history(after=self._shown, limit=LINES_AT_ONCE)
+        if news:
+            self._shown = news[-1].id
+            self.devices.post(lines_frame(news))
+
+    def application(self) -> web.Application:
+        """The pages and the line, behind the gate."""
+        app = web.Application(middlewares=[gate(self._house.person)], client_max_size=FORM_BYTES)
+        for path in FILES:
+            app.router.add_get(path, self._file)
+        app.router.add_get("/socket", self._line)
+        app.router.add_get(JOIN + "{token}", self._form)
+        app.router.add_post(JOIN + "{token}", self._join)
+        return app
+
+    # The pages
+
+    async def _file(self, request: web.Request) -> web.Response:
+        name, kind = FILES[request.path]
+        return web.Response(body=files(__package__).joinpath(name).read_bytes(), content_type=kind, charset="utf-8")
+
+    async def _form(self, request: web.Request) -> web.Response:
+        if self._house.person(session_of(request)) is not None:
+            raise web.HTTPSeeOther("/")  # a device that is in already uses up no one's link
+        name = self._house.invited(request.match_info["token"], self._clock())
+        if name is None:
+            return self._door(door.used_page(day=self._day), 410)
+        return self._door(door.join_page(name=name, day=self._day), 200)
+
+    async def _join(self, request: web.Request) -> web.Response:
+        try:
+            name = (await request.post()).get("name", "")
+        except (web.HTTPRequestEntityTooLarge, ValueError):
+            name = ""
+        token = request.match_info["token"]
+        name = " ".join(name.split()) if isinstance(name, str) else ""
+        if self._house.invited(token, self._clock()) is None:
+            return self._door(door.used_page(day=self._day), 410)
+        try:
+            session = self._house.join(token, name, self._clock())
+        except JoinRefused as refusal:
+            return self._door(door.join_page(name=name[: door.LONGEST_NAME], wrong=str(refusal), day=self._day), 400)
+        self.show_news()
+        answer = web.Response(status=303, headers={"Location": "/"})
+        remember(answer, session)
+        return answer
+
+    def _door(self, page: str, status: int) -> web.Response:
+        return web.Response(text=page, status=status, content_type="text/html", headers={"Content-Security-Policy": door.POLICY})
+
+    @property
+    def _day(self) -> bool:
+        return self._clock().astimezone(self._house.zone).hour in DAY_HOURS
+
+    # The line to each page
+
+    async def _line(self, request: web.Request) -> web.WebSocketResponse:
+        socket = web.WebSocketResponse(heartbeat=HEARTBEAT_SECONDS, max_msg_size=LONGEST_FRAME, compress=False)
+        await socket.prepare(request)
+        device = Device(request, socket, session_of(request))
+        try:
+            device.post(self._welcome(request))
+            self.devices.add(device)
+            async for frame in socket:
+                person = self._house.person(device.session)
+                if person is None:
+                    await socket.close(code=WSCloseCode.POLICY_VIOLATION, message=b"no longer joined")
+                elif frame.type is WSMsgType.TEXT:
+                    await self._take(device, person, frame.data)
+        finally:
+            self.devices.remove(device)
+        return socket
+
+    def _welcome(self, request: web.Request) -> str:
+        """The first frame: who you are, and the lines that this page has not seen."""
+        after = request.query.get("after", "0")
+        seen = int(after) if request.query.get("run") == self._run and after.isascii() and after.isdigit() and len(after) < 19 else 0
+        missed = self._house.history(after=seen, limit=LINES_AT_ONCE) if seen else []
+        fresh = not seen or len(missed) == LINES_AT_ONCE
+        lines = self._house.history(limit=LINES_AT_ONCE) if fresh else missed
+        more: dict[str, object] = {"earlier": len(lines) == LINES_AT_ONCE, "fresh": True} if fresh else {}
+        return lines_frame(
+            lines,
+            you=request[PERSON],
+            people=list(self._house.people()),
+            zone=self._house.zone.key,
+            run=self._run,
+            story=self._story,
+            **more,
+        )
+
+    async def _take(self, device: Device, person: str, data: str) -> None:
+        match read_frame(data):
+            case Words(text=text, client_id=client_id, waited=waited):
+                heard = await self._hear(Message(person, text, client_id=client_id), waited)
+                if heard.kept:
+                    if heard.again:
+                        device.post(write_frame({"kept": client_id}))
+                else:
+                    device.post(write_frame({"not_kept": client_id, "why": "\n".join(said.text for said in heard.said)}))
+            case Earlier(before=before):
+                lines = self._house.history(before=before, limit=LINES_AT_ONCE)
+                device.post(lines_frame(lines, earlier=len(lines) == LINES_AT_ONCE))
+            case Ping():
+                device.post('{"pong":1}')
+            case Unusable(why=why, client_id=client_id):
+                device.post(write_frame({"why": why} if client_id is None else {"why": why, "not_kept": client_id}))

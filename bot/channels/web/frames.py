@@ -1,0 +1,125 @@
+"""What goes over the line between the bot and a page: each frame one JSON object, read strictly and written small."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Any, Protocol
+
+from bot.channels.intake import too_long, whole
+
+LONGEST_FRAME = 4 * 1024 * 1024
+"""Bytes in one frame: the longest text with every character escaped, and room beside it."""
+LONGEST_ID = 64
+"""Characters in a page's own mark for a message."""
+LONGEST_WAIT = timedelta(hours=12)
+"""How old a message may be that waited on a device. What waited longer is said now: no one would look for it so far back."""
+
+
+class Shown(Protocol):
+    """A kept message as the page needs it (storage.KeptMessage is one)."""
+
+    @property
+    def id(self) -> int: ...
+    @property
+    def at(self) -> datetime: ...
+    @property
+    def by(self) -> str: ...
+    @property
+    def text(self) -> str: ...
+    @property
+    def client_id(self) -> str | None: ...
+    @property
+    def to(self) -> str | None: ...
+    @property
+    def says(self) -> str | None: ...
+    @property
+    def does(self) -> str | None: ...
+    @property
+    def urgency(self) -> str | None: ...
+
+
+@dataclass(frozen=True)
+class Words:
+    """A message that came from a page: its text, the page's mark for it, and how long it waited on the device."""
+
+    text: str
+    client_id: str
+    waited: timedelta
+
+
+@dataclass(frozen=True)
+class Earlier:
+    """A page asks for what was said before the line of this id."""
+
+    before: int
+
+
+@dataclass(frozen=True)
+class Ping:
+    """A page asks for a sign of life."""
+
+
+@dataclass(frozen=True)
+class Unusable:
+    """A frame that cannot be taken: what to tell the person, and the page's mark where it has one."""
+
+    why: str
+    client_id: str | None = None
+
+
+def read_frame(data: str) -> Words | Earlier | Ping | Unusable:
+    """What a page sent; never raises."""
+    try:
+        frame = json.loads(data)
+    except (ValueError, RecursionError):
+        frame = None
+    if not isinstance(frame, dict):
+        return Unusable("That could not be read, and nothing was kept: load the page again, then send it again.")
+    if "say" in frame:
+        return _words(frame)
+    before = frame.get("before")
+    if isinstance(before, int) and 0 < before < 2**62:
+        return Earlier(before)
+    return Ping()
+
+
+def _words(frame: dict[str, Any]) -> Words | Unusable:
+    text, client_id = frame["say"], frame.get("id")
+    if not isinstance(client_id, str) or not 0 < len(client_id) <= LONGEST_ID or not client_id.isascii() or not client_id.isprintable():
+        return Unusable("That came without its mark, and nothing was kept: load the page again, then send it again.")
+    if not isinstance(text, str):
+        return Unusable("That was no text, and nothing was kept: type it as words.", client_id)
+    if why := too_long(text):
+        return Unusable(why, client_id)
+    return Words(whole(text), client_id, _waited(frame.get("typed_ago")))
+
+
+def _waited(seconds: object) -> timedelta:
+    if isinstance(seconds, bool) or not isinstance(seconds, int | float) or not math.isfinite(seconds):
+        return timedelta()
+    waited = timedelta(seconds=min(max(seconds, 0), 10**6))
+    return waited if waited <= LONGEST_WAIT else timedelta()
+
+
+def lines_frame(lines: Iterable[Shown], **more: object) -> str:
+    """Lines of the log for the page, with whatever else goes in the same frame."""
+    return write_frame({"lines": [_line(line) for line in lines], **more})
+
+
+def write_frame(frame: dict[str, object]) -> str:
+    """A frame as it goes over the line."""
+    return json.dumps(frame, ensure_ascii=False, separators=(",", ":"))
+
+
+def _line(line: Shown) -> dict[str, object]:
+    plain: dict[str, object] = {"id": line.id, "at": line.at.isoformat(), "text": line.text}
+    if line.says is None:
+        plain["by"] = line.by
+        plain["client_id"] = line.client_id
+    else:
+        plain |= {"says": line.says, "does": line.does, "to": line.to, "urgency": line.urgency}
+    return plain

@@ -1,0 +1,127 @@
+"""Settings are what a household may choose before the bot starts: port, address, zone, and where the log is kept."""
+
+from __future__ import annotations
+
+import os
+import tomllib
+from collections.abc import Mapping
+from difflib import get_close_matches
+from ipaddress import ip_address
+from pathlib import Path
+from typing import Annotated, Any
+from zoneinfo import ZoneInfo, available_timezones
+
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
+from pydantic_core import ErrorDetails
+
+FILE_NAME = "lampwatch.toml"
+"""The settings file that is read from the data directory where no other is named."""
+
+
+class SetupError(Exception):
+    """The bot cannot start as it is set up; the message is one sentence for the person: what is wrong and what to do."""
+
+
+def _known_zone(name: str) -> str:
+    if name not in available_timezones():
+        near = get_close_matches(name.replace(" ", "_"), available_timezones(), n=1, cutoff=0.6)
+        raise ValueError(f"did you mean {near[0]}?" if near else "write it like America/Chicago")
+    return name
+
+
+def _own_address(address: str) -> str:
+    return str(ip_address(address)) if address else ""
+
+
+class Settings(BaseModel):
+    """Everything that `lampwatch.toml` may hold; a key it does not know is refused, so that no slip goes unseen."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+
+    port: Annotated[int, Field(ge=0, le=65535)] = 8420
+    """The port of the page; 0 takes any that is free."""
+    address: Annotated[str, AfterValidator(_own_address)] = ""
+    """The machine's own address to listen on; empty: all of them, so that phones at home reach it."""
+    zone: Annotated[str, AfterValidator(_known_zone)] | None = None
+    """The household's time zone; None: the machine's."""
+    data: str | None = None
+    """Where the log is kept; None: `lampwatch` in the user's data directory."""
+
+    @property
+    def directory(self) -> Path:
+        """The data directory."""
+        return Path(self.data).expanduser() if self.data else data_home()
+
+    @property
+    def tz(self) -> ZoneInfo | None:
+        """The zone that was set, or None."""
+        return ZoneInfo(self.zone) if self.zone else None
+
+
+_WANTED = {
+    "port": "a whole number from 0 to 65535",
+    "address": "an address of this machine such as 192.168.1.20, or empty for all",
+    "zone": "the name of a time zone such as America/Chicago",
+    "data": "the path of a directory, in quotes",
+}
+"""What each setting holds, in the words of an error."""
+
+
+def data_home(environ: Mapping[str, str] = os.environ) -> Path:
+    """The user's own data directory for lampwatch: under `XDG_DATA_HOME`, else under `~/.local/share`."""
+    base = environ.get("XDG_DATA_HOME", "")
+    home = Path(base) if base and Path(base).is_absolute() else Path("~/.local/share").expanduser()
+    return home / "lampwatch"
+
+
+def load(*, config: str | None = None, data: str | None = None, port: int | str | None = None) -> Settings:
+    """The settings of a start: the file `config` (or the one in the data directory), over it what the command line says.
+
+    Raises SetupError where the file or a value is wrong; nothing is guessed in its place.
+    """
+    path = Path(config).expanduser() if config else (Path(data).expanduser() if data else data_home()) / FILE_NAME
+    table = _table(path, needed=config is not None)
+    said: dict[str, Any] = {"data": data, "port": _whole(port)}
+    settings = _checked(table, f"{path}: ")
+    return _checked(settings.model_dump() | {key: value for key, value in said.items() if value is not None}, "--")
+
+
+def _table(path: Path, *, needed: bool) -> dict[str, Any]:
+    try:
+        return tomllib.loads(path.read_text(encoding="utf-8"))
+    except FileNotFoundError:
+        if not needed:
+            return {}
+        raise SetupError(f"There is no settings file {path}: check the name after --config, or leave it away.") from None
+    except OSError as problem:
+        raise SetupError(f"The settings file {path} cannot be read ({_reason(problem)}): make it readable for this user.") from None
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as problem:
+        raise SetupError(f"The settings file {path} is not TOML ({problem}): a line looks like  port = 8420.") from None
+
+
+def _whole(port: int | str | None) -> int | str | None:
+    """A port from the command line as a number, where it is one; else as it was typed, to be quoted in the error."""
+    return int(port) if isinstance(port, str) and port.isascii() and port.isdigit() else port
+
+
+def _checked(values: Mapping[str, Any], where: str) -> Settings:
+    try:
+        return Settings.model_validate(values)
+    except ValidationError as problem:
+        raise SetupError(_sentence(problem.errors()[0], where)) from None
+
+
+def _sentence(error: ErrorDetails, where: str) -> str:
+    key = str(error["loc"][0])
+    if error["type"] == "extra_forbidden":
+        near = get_close_matches(key, _WANTED, n=1)
+        known = f"did you mean {near[0]}?" if near else f"known are {', '.join(_WANTED)}."
+        return f"{where}there is no setting {key!r}: {known}"
+    given = str(error["input"])
+    shown = given if len(given) <= 60 else given[:57] + "..."
+    hint = f" ({error['ctx']['error']})" if key == "zone" and error["type"] == "value_error" else ""
+    return f"{where}{key} must be {_WANTED[key]}, not {shown!r}{hint}."
+
+
+def _reason(problem: OSError) -> str:
+    return (problem.strerror or str(problem)).lower()
