@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import sqlite3
 
+from pydantic_core import PydanticSerializationError
+
 
 class StorageError(Exception):
     """The file cannot be used as asked. Its text may be shown to the user as it stands."""
@@ -49,7 +51,7 @@ def not_kept(error: Exception) -> NotKept:
     for sign, words in NOT_KEPT.items():
         if sign in said:
             return AlreadyTold(words) if sign == TOLD_TWICE else NotKept(words)
-    if isinstance(error, UnicodeEncodeError):
+    if isinstance(error, UnicodeEncodeError | PydanticSerializationError):
         return NotKept(
             "Nothing was kept: the message holds a broken character that no file can hold. Leave it out and send the rest again."
         )

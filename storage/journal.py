@@ -2,19 +2,31 @@
 
 from __future__ import annotations
 
-import json
 import sqlite3
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Generic, TypeVar
 
-from pydantic import BaseModel, ValidationError
+from pydantic import BaseModel
+from pydantic_core import PydanticSerializationError
 
-from storage.faults import ClientIdReused, NotKept, StorageError, not_kept, not_opened
+from storage.faults import ClientIdReused, NotKept, not_kept, not_opened
 from storage.moments import read, written
 from storage.records import Entry, Kept, KeptMessage, LogLine, NewEvent, NewMessage, Withdrawal
 from storage.register import Register
+from storage.rows import (
+    EVENTS,
+    EVENTS_OF_MESSAGE,
+    INSERT_EVENT,
+    INSERT_MESSAGE,
+    INSERT_TOLD,
+    MESSAGES,
+    STANDING,
+    entries_of,
+    message_of,
+    message_row,
+)
 from storage.schema import open_database
 from storage.views import make_views
 
@@ -32,6 +44,8 @@ class Journal(Generic[E]):
         """Open the file, or make it; None keeps all in memory. Raises StorageError, in words for the user."""
         self.path = path
         self._kinds = dict(kinds)
+        if thawed := sorted(kind for kind, model in kinds.items() if not model.model_config.get("frozen")):
+            raise ValueError(f"the log never changes, so its models must be frozen: {', '.join(thawed)}")
         self._database = open_database(path)
         try:
             make_views(self._database, self._kinds)
@@ -48,13 +62,16 @@ class Journal(Generic[E]):
         time comes back, with `again` (its replies: `messages(kept.said)`).
         Raises NotKept, in words for the sender, when nothing could be kept; ClientIdReused where a resend has other words.
         """
-        with self._keeping():
-            message_id = self._insert_message(message, None)
-            if message_id is None:
-                return self._kept_before(message)
-            entries = self._insert_events(message_id, message, events) if events else ()
-            replies = tuple([self._insert_new(reply, message_id) for reply in said])
-            return Kept(message_id, entries, replies)
+        try:
+            with self._database.atomic():
+                message_id = self._insert_message(message, None)
+                if message_id is None:
+                    return self._kept_before(message)
+                entries = self._insert_events(message_id, message, events) if events else ()
+                replies = tuple([self._insert_new(reply, message_id) for reply in said])
+                return Kept(message_id, entries, replies)
+        except _FAILURES as error:
+            raise not_kept(error) from error
 
     def say(self, said: Sequence[NewMessage]) -> tuple[int, ...]:
         """Keep what the bot says unasked, all or nothing, and give the ids. Raises AlreadyTold or NotKept."""
@@ -63,8 +80,7 @@ class Journal(Generic[E]):
 
     def entries(self, litter: int) -> list[Entry[E]]:
         """The litter's standing events, in the order they were told. Raises StorageError for one it cannot read."""
-        rows = self._database.execute(_STANDING, (litter,))
-        return [self._entry(row) for row in rows]
+        return list(entries_of(self._database.execute(STANDING, (litter,)), self._kinds))
 
     def told(self, litter: int) -> set[str]:
         """Every cause that was already told to this litter's keepers."""
@@ -77,28 +93,27 @@ class Journal(Generic[E]):
         """
         where = "(?1 is null or litter = ?1) and id > ?2 and (?3 is null or id < ?3)"
         order = "asc" if after else "desc"
-        rows = self._database.execute(f"{_MESSAGES} where {where} order by id {order} limit ?4", (litter, after, before, limit)).fetchall()
-        return [_message(row) for row in (rows if after else reversed(rows))]
+        rows = self._database.execute(f"{MESSAGES} where {where} order by id {order} limit ?4", (litter, after, before, limit)).fetchall()
+        return [message_of(row) for row in (rows if after else reversed(rows))]
 
     def messages(self, ids: Sequence[int]) -> list[KeptMessage]:
         """The messages of these ids, in the order of the ids; one that does not exist is left out."""
-        rows = (self._database.execute(f"{_MESSAGES} where id = ?", (number,)).fetchone() for number in ids)
-        return [_message(row) for row in rows if row is not None]
+        rows = (self._database.execute(f"{MESSAGES} where id = ?", (number,)).fetchone() for number in ids)
+        return [message_of(row) for row in rows if row is not None]
 
     def log(self, litter: int | None = None) -> Iterator[LogLine[E]]:
         """Every message with the events it meant, oldest first, of one litter or of the whole household."""
         standing = {number for (number,) in self._database.execute("select id from standing_events")}
         entries: dict[int, list[Entry[E]]] = {}
-        for row in self._database.execute(_EVENTS + " where event.kind <> 'withdrawn' order by event.id"):
-            entry = self._entry(row)
+        for entry in entries_of(self._database.execute(EVENTS + " order by event.id"), self._kinds):
             entries.setdefault(entry.message, []).append(entry)
-        for row in self._database.execute(f"{_MESSAGES} where ?1 is null or litter = ?1 order by id", (litter,)).fetchall():
+        for row in self._database.execute(f"{MESSAGES} where ?1 is null or litter = ?1 order by id", (litter,)).fetchall():
             mine = tuple(entries.get(row[0], ()))
-            yield LogLine(_message(row), mine, frozenset(entry.id for entry in mine if entry.id in standing))
+            yield LogLine(message_of(row), mine, frozenset(entry.id for entry in mine if entry.id in standing))
 
     def undelivered(self) -> list[KeptMessage]:
         """What is owed to someone and was not marked as delivered, oldest first."""
-        return [_message(row) for row in self._database.execute(f"{_MESSAGES} where delivered = 0 order by id").fetchall()]
+        return [message_of(row) for row in self._database.execute(f"{MESSAGES} where delivered = 0 order by id").fetchall()]
 
     def mark_delivered(self, ids: Sequence[int]) -> None:
         """Mark messages as delivered: the only change ever made to the log."""
@@ -123,7 +138,7 @@ class Journal(Generic[E]):
         try:
             with self._database.atomic():
                 yield
-        except (sqlite3.Error, UnicodeEncodeError, OverflowError) as error:
+        except _FAILURES as error:
             raise not_kept(error) from error
 
     def _insert_message(self, message: NewMessage, reply_to: int | None) -> int | None:
@@ -131,31 +146,12 @@ class Journal(Generic[E]):
 
         The insert comes before any look at the table, so that the transaction holds the write lock from its first statement.
         """
-        cursor = self._database.execute(
-            _INSERT_MESSAGE,
-            (
-                message.litter,
-                written(message.at),
-                message.by,
-                message.channel,
-                message.text,
-                message.client_id,
-                reply_to,
-                message.to,
-                message.says,
-                message.does,
-                message.about,
-                json.dumps(message.who) if message.who else None,
-                message.urgency,
-                json.dumps(message.values, ensure_ascii=False) if message.values else None,
-                0 if message.owed else None,
-            ),
-        )
+        cursor = self._database.execute(INSERT_MESSAGE, message_row(message, reply_to))
         if cursor.rowcount == 0:
             return None
         message_id = cursor.lastrowid
         for cause in message.causes:
-            self._database.execute("insert into told (litter, cause, message) values (?, ?, ?)", (message.litter, cause, message_id))
+            self._database.execute(INSERT_TOLD, (message.litter, cause, message_id))
         return message_id
 
     def _insert_new(self, message: NewMessage, reply_to: int | None) -> int:
@@ -173,7 +169,7 @@ class Journal(Generic[E]):
             first_told = told_at if new.replaces is None else self._first_told(new.replaces)
             if isinstance(new, Withdrawal):
                 row = (message_id, message.litter, "withdrawn", None, first_told, None, "{}", new.replaces)
-                self._database.execute(_INSERT_EVENT, row)
+                self._database.execute(INSERT_EVENT, row)
                 continue
             event = new.event
             kind = getattr(event, "kind", None)
@@ -181,7 +177,7 @@ class Journal(Generic[E]):
                 raise ValueError(f"the journal was not given the kind {kind!r}, so it could not read this event again")
             at = getattr(event, "at", None)
             cursor = self._database.execute(
-                _INSERT_EVENT,
+                INSERT_EVENT,
                 (
                     message_id,
                     message.litter,
@@ -211,66 +207,11 @@ class Journal(Generic[E]):
             raise ClientIdReused(
                 f"Nothing was kept: the client id {message.client_id!r} already marks another message. Send this one under a new id."
             )
-        rows = self._database.execute(_EVENTS + " where event.message = ? and event.kind <> 'withdrawn' order by event.id", (number,))
-        entries = tuple([self._entry(row) for row in rows])
-        said = tuple([reply for (reply,) in self._database.execute("select id from messages where reply_to = ? order by id", (number,))])
+        entries = tuple(entries_of(self._database.execute(EVENTS_OF_MESSAGE, (number,)), self._kinds))
+        replies = self._database.execute("select id from messages where id > ?1 and reply_to = ?1 order by id", (number,))
+        said = tuple([reply for (reply,) in replies])
         return Kept(number, entries, said, again=True)
 
-    # Private: rows out
 
-    def _entry(self, row: tuple[int, int, str, str, str, str, int | None]) -> Entry[E]:
-        number, message, told_at, by, kind, body, replaces = row
-        try:
-            return Entry(number, message, read(told_at), by, self._kinds[kind].model_validate_json(body), replaces)
-        except KeyError:
-            raise StorageError(
-                f"Event {number} is of the kind {kind!r}, which this version of the bot does not know. Nothing was changed. "
-                "Install the version that wrote it."
-            ) from None
-        except ValidationError as error:
-            raise StorageError(
-                f"Event {number} ({kind}) cannot be read by this version of the bot. Nothing was changed. "
-                f"Install the version that wrote it. The event: {body}"
-            ) from error
-
-
-_INSERT_MESSAGE = """
-insert into messages (litter, at, "by", channel, text, client_id, reply_to, to_, says, does, about, who, urgency, "values", delivered)
-values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) on conflict ("by", client_id) where client_id is not null do nothing
-"""
-_INSERT_EVENT = "insert into events (message, litter, kind, at, told_at, who, body, replaces) values (?, ?, ?, ?, ?, ?, ?, ?)"
-_STANDING = "select id, message, told_at, told_by, kind, body, replaces from standing_events where litter = ? order by id"
-_EVENTS = """
-select event.id, event.message, event.told_at, message."by", event.kind, event.body, event.replaces
-from events as event join messages as message on message.id = event.message
-"""
-_MESSAGES = """
-select id, litter, at, "by", channel, text, client_id, reply_to, to_, says, does, about, who, urgency, "values", delivered from messages
-"""
-
-_MessageRow = tuple[
-    int, int | None, str, str, str, str, str | None, int | None,
-    str | None, str | None, str | None, str | None, str | None, str | None, str | None, int | None,
-]  # fmt: skip
-
-
-def _message(row: _MessageRow) -> KeptMessage:
-    number, litter, at, by, channel, text, client_id, reply_to, to, says, does, about, who, urgency, values, delivered = row
-    return KeptMessage(
-        id=number,
-        at=read(at),
-        by=by,
-        text=text,
-        litter=litter,
-        channel=channel,
-        client_id=client_id,
-        reply_to=reply_to,
-        to=to,
-        says=says,
-        does=does,
-        about=about,
-        who=tuple(json.loads(who)) if who else (),
-        urgency=urgency,
-        values=json.loads(values) if values else {},
-        delivered=None if delivered is None else bool(delivered),
-    )
+_FAILURES = (sqlite3.Error, UnicodeEncodeError, PydanticSerializationError, OverflowError)
+"""What SQLite raises, and what Python and pydantic raise for a text or a number that SQLite cannot hold."""

@@ -7,6 +7,8 @@ from datetime import UTC, datetime
 
 def written(moment: datetime) -> str:
     """The text for a moment; raises ValueError for one that does not know its zone."""
+    if moment.tzinfo is UTC:
+        return moment.isoformat()
     if moment.tzinfo is None:
         raise ValueError(f"a moment must know its zone before it is kept, and {moment.isoformat()} does not")
     return moment.astimezone(UTC).isoformat()

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from sqlite_utils import Database, Migrations
 
-from storage.faults import StorageError, not_opened
+from storage.faults import NOT_OPENED, StorageError, not_opened
 
 migrations = Migrations("lampwatch")
 
@@ -25,31 +25,37 @@ def open_database(path: Path | None) -> Database:
     """
     if sqlite3.sqlite_version_info < OLDEST_SQLITE:
         raise StorageError(f"This Python has SQLite {sqlite3.sqlite_version}; the log needs 3.37 or newer. Install a newer Python.")
-    connection: sqlite3.Connection | None = None
     try:
+        if path is not None:
+            path.touch(mode=0o600)  # the household's own: no other user of the machine may read it
         connection = sqlite3.connect(":memory:" if path is None else str(path), timeout=WAIT_SECONDS)
-        database = Database(connection)
+    except (OSError, sqlite3.Error) as error:
+        raise StorageError(
+            f"{path} cannot be opened ({error}). Check that its directory exists and that the bot may write there."
+        ) from error
+    database = Database(connection)
+    try:
         database.execute("pragma foreign_keys = on")
         database.execute("pragma synchronous = full")
-        refuse_newer(database, path)
+        refuse_foreign(database, path)
         database.enable_wal()
         migrations.apply(database)
     except sqlite3.Error as error:
-        if connection is not None:
-            connection.close()
+        database.close()
         raise not_opened(path, error) from error
     except StorageError:
-        if connection is not None:
-            connection.close()
+        database.close()
         raise
     return database
 
 
-def refuse_newer(database: Database, path: Path | None) -> None:
-    """Raise StorageError where a newer version of the bot has already changed the tables."""
-    known = {migration.name for migration in migrations.pending(database)} | {applied.name for applied in migrations.applied(database)}
+def refuse_foreign(database: Database, path: Path | None) -> None:
+    """Raise StorageError where the file is another program's, or a newer version of the bot has changed its tables."""
+    tables = database.table_names()
+    if tables and Migrations.migrations_table not in tables:
+        raise StorageError(f"{path} {NOT_OPENED['not a database']}")
     ours = {migration.name for migration in migrations.pending(Database(memory=True))}
-    if known - ours:
+    if any(migration.name not in ours for migration in migrations.applied(database)):
         raise StorageError(f"{path} was written by a newer version of the bot: nothing in it was changed. Install that version again.")
 
 
@@ -60,7 +66,7 @@ def run(database: Database, *statements: str) -> None:
 
 
 @migrations()
-def a_the_log(database: Database) -> None:
+def the_log(database: Database) -> None:
     """Messages, the events they meant, and what was told unasked."""
     run(
         database,
@@ -121,7 +127,7 @@ def a_the_log(database: Database) -> None:
 
 
 @migrations()
-def b_the_household(database: Database) -> None:
+def the_household(database: Database) -> None:
     """People, their devices, and the links to join by."""
     run(
         database,
@@ -158,7 +164,7 @@ def b_the_household(database: Database) -> None:
 
 
 @migrations()
-def c_nothing_of_the_log_changes(database: Database) -> None:
+def the_log_never_changes(database: Database) -> None:
     """The file itself refuses to update or delete a row of the log, to mix litters, or to correct an event twice."""
     run(
         database,
