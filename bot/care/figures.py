@@ -1,0 +1,96 @@
+"""Figures are every number that the care rests on: each stands once, in figures/*.toml, with its unit, its source and how sure it is."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator, Mapping
+from functools import cache
+from importlib.resources import files
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, ValidationError
+
+Status = Literal["found", "derived", "common practice, no source", "from memory"]
+"""`found`: read in the source · `derived`: our arithmetic or our choice between sources · the others say what they are."""
+
+
+class FiguresError(Exception):
+    """The data of the figures is wrong: which file, which key, what to do."""
+
+
+class Figure(BaseModel):
+    """One number with its unit and its source; with days, the number for those days of a pup's life."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+
+    value: float
+    unit: str
+    source: list[str]
+    """Keys of sources.toml."""
+    status: Status
+    note: str = ""
+    from_day: int | None = None
+    to_day: int | None = None
+    """The last day that counts."""
+
+
+class Figures(Mapping[str, tuple[Figure, ...]]):
+    """The figures of one file, by name; a name has one row, or one for each span of days."""
+
+    def __init__(self, file: str, rows: Mapping[str, tuple[Figure, ...]]) -> None:
+        self._file = file
+        self._rows = dict(rows)
+
+    def __getitem__(self, name: str) -> tuple[Figure, ...]:
+        if name not in self._rows:
+            raise FiguresError(f"figures/{self._file}.toml has no [{name}]: add it with value, unit, source and status")
+        return self._rows[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._rows)
+
+    def __len__(self) -> int:
+        return len(self._rows)
+
+    def number(self, name: str) -> float:
+        """The value of a figure that holds for every age, in the unit that its row names."""
+        rows = self[name]
+        if len(rows) != 1 or rows[0].from_day is not None:
+            raise FiguresError(f"figures/{self._file}.toml [{name}] has rows for days: ask for it by day")
+        return rows[0].value
+
+    def on_day(self, name: str, day: int) -> float | None:
+        """The value for that day of a pup's life; None where the table has no row for it."""
+        return next((row.value for row in self[name] if (row.from_day or 0) <= day and (row.to_day is None or day <= row.to_day)), None)
+
+
+@cache
+def figures(file: str) -> Figures:
+    """The figures of figures/<file>.toml. Raises FiguresError, naming file and key, where the data is wrong."""
+    rows: dict[str, tuple[Figure, ...]] = {}
+    for name, given in _read(file).items():
+        try:
+            rows[name] = tuple(Figure.model_validate(row) for row in (given if isinstance(given, list) else [given]))
+        except ValidationError as error:
+            first = error.errors()[0]
+            where = ".".join(str(part) for part in first["loc"])
+            fault = f"figures/{file}.toml [{name}] {where}: {first['msg']}"
+            raise FiguresError(f"{fault}. A figure has value, unit, source and status") from error
+        for key in (key for row in rows[name] for key in row.source):
+            if key not in sources():
+                raise FiguresError(f"figures/{file}.toml [{name}] names the source {key!r}: add it to figures/sources.toml")
+    return Figures(file, rows)
+
+
+@cache
+def sources() -> Mapping[str, str]:
+    """What each source key stands for."""
+    return {key: str(text) for key, text in _read("sources").items()}
+
+
+def _read(file: str) -> dict[str, object]:
+    text = files(__package__).joinpath("figures", f"{file}.toml").read_text(encoding="utf-8")
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise FiguresError(f"figures/{file}.toml is not TOML: {error}") from error

@@ -1,0 +1,283 @@
+"""The nursery is all that is known now of one litter, folded from its events."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import UTC, datetime
+from typing import Literal, Protocol
+from zoneinfo import ZoneInfo
+
+from pydantic import BaseModel
+
+from bot.care.choice import Choice, Choices, Name
+from bot.care.dog import Dog, Doing, Given, doing
+from bot.care.figures import figures
+from bot.care.zones import thinks_in_fahrenheit
+from parsers.events import Event, Units, Who
+from parsers.events.born import Born
+from parsers.events.dose import Dose
+from parsers.events.weight import Weight
+from parsers.litter_card import DamCard, LastLogged, LitterCard, PlannedDose, PupCard
+
+_TOO_SOON = figures("rounds").number("too_soon")
+
+
+class Entry(Protocol):
+    """An event as the journal keeps it: one that stands, with when it was (first) told and by whom."""
+
+    @property
+    def message(self) -> int: ...
+    @property
+    def told_at(self) -> datetime: ...
+    @property
+    def by(self) -> str: ...
+    @property
+    def event(self) -> BaseModel: ...
+    @property
+    def replaces(self) -> int | None: ...
+
+
+@dataclass(slots=True)
+class Logged:
+    """The last message of one person that logged more than notes: what a correction of theirs is about."""
+
+    message: int
+    events: tuple[Event, ...]
+    card: LastLogged | None = None
+
+
+@dataclass(frozen=True)
+class Nursery:
+    """All that is known of a litter. A value: `after` gives a new one and leaves this one as it was."""
+
+    zone: ZoneInfo
+    pups: Mapping[int, Dog] = field(default_factory=dict)
+    """By number, in that order; the dead ones too."""
+    dam: Dog = field(default_factory=lambda: Dog("dam"))
+    around: Mapping[str, Doing] = field(default_factory=dict)
+    """The last of each kind that is of no dog: the box, a visitor, what was cleaned, a note."""
+    choices: Choices = field(default_factory=Choices)
+    logged: Mapping[str, Logged] = field(default_factory=dict)
+    """By person."""
+    count: int = 0
+    """How many entries it was folded from."""
+    born: datetime | None = None
+    """The litter's birth (UTC), as it was told; else that of the first pup whose birth was told."""
+
+    @classmethod
+    def fold(cls, entries: Iterable[Entry], zone: ZoneInfo) -> Nursery:
+        """The nursery from all standing entries, in the order told. A correction or an undo needs this; all else can use `after`."""
+        return _Folding(cls(zone)).take(entries)
+
+    def after(self, entries: Iterable[Entry]) -> Nursery:
+        """The nursery once these new entries are known too: the cost is that of the new ones, however long the log."""
+        return _Folding(self).take(entries)
+
+    @property
+    def living(self) -> tuple[Dog, ...]:
+        """The pups that have not died, by number."""
+        return tuple(pup for pup in self.pups.values() if pup.died_at is None)
+
+    @property
+    def units(self) -> Units:
+        """The units that the household thinks in."""
+        return Units(self.choices.weights_in, self.temperatures_in)
+
+    @property
+    def temperatures_in(self) -> Literal["F", "C"]:
+        """As was chosen; until then by the zone."""
+        return self.choices.temperatures_in or ("F" if thinks_in_fahrenheit(self.zone.key) else "C")
+
+    def dog(self, who: Who) -> Dog | None:
+        """The pup of that number, or the dam; None: there is no such pup."""
+        return self.dam if who == "dam" else self.pups.get(who)
+
+    def called(self, who: Who) -> str:
+        """How a dog is spoken of: `Pup 3 Olive`."""
+        dog = self.dog(who)
+        return f"Pup {who}" if dog is None else dog.called
+
+    def birth(self, pup: Dog) -> datetime | None:
+        """When a pup was born: by its own birth, else the litter's. None: it was not told."""
+        return pup.born_at or self.born
+
+    def age_day(self, pup: Dog, moment: datetime) -> int | None:
+        """The day of a pup's life at a moment; the first is day 0. None: its birth was not told."""
+        birth = self.birth(pup)
+        return None if birth is None else max(0, (moment - birth).days)
+
+    def on_duty(self, moment: datetime) -> str | None:
+        """Who has the watch; None: nobody."""
+        return self.choices.on_duty(moment, self.zone)
+
+    def card(self, now: datetime, people: Sequence[str], by: str | None = None) -> LitterCard:
+        """What the reader may look at, for a message by this person. Its parts are kept until they change."""
+        logged = self.logged.get(by) if by is not None else None
+        return LitterCard.model_construct(
+            now=now,
+            zone=self.zone.key,
+            weights_in=self.choices.weights_in,
+            temperatures_in=self.temperatures_in,
+            born=self.born,
+            dam=_dam_card(self.dam),
+            pups=tuple([_pup_card(pup) for pup in self.pups.values()]),
+            people=tuple(people),
+            doses=tuple([self._planned(drug, minutes) for drug, minutes in self.choices.plan.items() if drug]),
+            last_logged=None if logged is None else _logged_card(logged, by),
+        )
+
+    def _planned(self, drug: str, minutes: float) -> PlannedDose:
+        given = self.dam.doses.get(drug)
+        return PlannedDose(drug=drug, every_minutes=minutes, last_at=None if given is None else given.last.began)
+
+
+class _Folding:
+    """One pass over entries: copies what it changes, once, and gives a new nursery."""
+
+    def __init__(self, start: Nursery) -> None:
+        self._start = start
+        self._pups = dict(start.pups)
+        self._dam = start.dam
+        self._around = dict(start.around)
+        self._choices = start.choices
+        self._logged = dict(start.logged)
+        self._notes: tuple[int, tuple[Event, ...]] = (0, ())
+        """Notes that opened the message under way, by its id: they become part of what it logged once it logs something."""
+        self._mine: set[Who] = set()
+
+    def take(self, entries: Iterable[Entry]) -> Nursery:
+        count = self._start.count
+        for entry in entries:
+            count += 1
+            event = entry.event
+            if isinstance(event, Event):
+                self._event(event, entry)
+            elif isinstance(event, Choice):
+                self._choose(event, entry.told_at)
+        return replace(
+            self._start,
+            pups=dict(sorted(self._pups.items())),
+            dam=self._dam,
+            around=self._around,
+            choices=self._choices,
+            logged=self._logged,
+            count=count,
+            born=self._choices.born or min((pup.born_at for pup in self._pups.values() if pup.born_at), default=None),
+        )
+
+    def _event(self, event: Event, entry: Entry) -> None:
+        self._log(event, entry)
+        done = doing(event, entry.told_at, entry.by)
+        who: Who | None = getattr(event, "who", None)
+        if who is None:
+            before = self._around.get(event.kind)
+            if before is None or before.began <= done.began:
+                self._around[event.kind] = done
+            return
+        dog = self._dog(who)
+        dog.note(done)
+        if isinstance(event, Weight):
+            dog.weighed(done.began, event.grams)
+        elif isinstance(event, Dose):
+            self._dose(dog, event.drug.casefold(), done)
+        elif isinstance(event, Born):
+            _born(dog, event, done.began)
+        elif event.kind == "died":
+            dog.died_at, dog.card = done.began, None
+
+    def _dose(self, dog: Dog, drug: str, done: Doing) -> None:
+        before = dog.doses.get(drug)
+        too_soon = None
+        if before is not None:
+            apart = abs((done.began - before.last.began).total_seconds()) / 60
+            plan = self._choices.plan.get(drug, self._choices.plan.get(""))
+            too_soon = apart if plan is not None and apart <= _TOO_SOON * plan else None
+        last = done if before is None or before.last.began <= done.began else before.last
+        dog.doses[drug] = Given(last, too_soon)
+
+    def _log(self, event: Event, entry: Entry) -> None:
+        """Keep the sender's last message that logged more than notes: it is what `undo` and `no, 221` are about."""
+        before = self._logged.get(entry.by)
+        if before is not None and before.message == entry.message:
+            self._logged[entry.by] = Logged(entry.message, (*before.events, event))
+            return
+        notes = self._notes[1] if self._notes[0] == entry.message else ()
+        if event.kind == "note":
+            self._notes = (entry.message, (*notes, event))
+        else:
+            self._logged[entry.by] = Logged(entry.message, (*notes, event))
+
+    def _choose(self, choice: Choice, told_at: datetime) -> None:
+        self._choices = self._choices.after(choice, told_at.astimezone(UTC))
+        sets = choice.sets
+        if sets.litter is not None and sets.litter.dam is not None:
+            self._dog("dam").names = (sets.litter.dam,)
+            self._dam.card = None
+        if sets.litter is not None and sets.litter.pups is not None:
+            for number in range(1, sets.litter.pups + 1):
+                self._dog(number)
+        for name in () if sets.name is None else sets.name if isinstance(sets.name, tuple) else (sets.name,):
+            self._name(name)
+
+    def _name(self, name: Name) -> None:
+        same = name.as_.casefold()
+        for number in list(self._pups):
+            if any(old.casefold() == same for old in self._pups[number].names):
+                dog = self._dog(number)
+                dog.names, dog.card = tuple(old for old in dog.names if old.casefold() != same), None
+        dog = self._dog(name.pup)
+        dog.names, dog.card = (name.as_, *dog.names), None
+
+    def _dog(self, who: Who) -> Dog:
+        """The dog, as a copy that this fold may change."""
+        if who == "dam":
+            if who not in self._mine:
+                self._mine.add(who)
+                self._dam = self._dam.copy()
+            return self._dam
+        dog = self._pups.get(who)
+        if dog is None or who not in self._mine:
+            self._mine.add(who)
+            dog = self._pups[who] = Dog(who) if dog is None else dog.copy()
+        return dog
+
+
+def _born(dog: Dog, event: Born, at: datetime) -> None:
+    dog.born_at, dog.sex, dog.card = at, event.sex or dog.sex, None
+    if event.mark and event.mark not in dog.names:
+        dog.names = (*dog.names, event.mark)
+    if event.grams is not None:
+        dog.birth_grams = event.grams
+        dog.weighed(at, event.grams)
+
+
+def _pup_card(pup: Dog) -> PupCard:
+    if not isinstance(pup.card, PupCard):
+        weighing = pup.weighings.latest()
+        pup.card = PupCard(
+            pup=int(pup.who),
+            names=pup.names,
+            sex="m" if pup.sex == "m" else "f" if pup.sex == "f" else None,
+            last_grams=None if weighing is None else weighing.grams,
+            last_at=None if weighing is None else weighing.at,
+            died=pup.died_at,
+        )
+    return pup.card
+
+
+def _dam_card(dam: Dog) -> DamCard:
+    if not isinstance(dam.card, DamCard):
+        weighing = dam.weighings.latest()
+        dam.card = DamCard(
+            names=dam.names,
+            last_grams=None if weighing is None else weighing.grams,
+            last_at=None if weighing is None else weighing.at,
+        )
+    return dam.card
+
+
+def _logged_card(logged: Logged, by: str | None) -> LastLogged:
+    if logged.card is None:
+        logged.card = LastLogged(by=by, events=tuple(event.as_json() for event in logged.events))
+    return logged.card

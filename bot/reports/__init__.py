@@ -1,0 +1,1 @@
+"""One file a question: the answers, worked out from the nursery. Pure."""

@@ -1,0 +1,23 @@
+"""An answer is what the bot says to a question: words, and the figures that the words show."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from pydantic import JsonValue
+
+from parsers.events import Who
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """Something said."""
+
+    text: str
+    values: Mapping[str, JsonValue] = field(default_factory=dict)
+    """The figures, unrounded, by name with the unit in the name; for several pups under each one's number, the litter's own beside them."""
+    about: str = ""
+    """The topic."""
+    who: tuple[Who, ...] = ()
+    """Whom it speaks of; empty for the litter as a whole."""

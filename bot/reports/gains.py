@@ -1,0 +1,99 @@
+"""Gains: how each pup grows, the litter's mean and range, and who was not weighed."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from pydantic import JsonValue
+
+from bot.care.dog import Dog
+from bot.care.figures import figures
+from bot.care.growth import Growth, Look, expected_percent, growth, litter_values
+from bot.care.nursery import Nursery
+from bot.care.wording import say_change, say_list, say_percent, say_span, say_time
+from bot.reports.answer import Answer
+from bot.reports.asked import pups_asked, span
+from parsers.reading import Question
+
+_FIGURES = figures("growth")
+_EARLY, _GREAT = (f"{-_FIGURES.number(name):g} %" for name in ("early_loss", "great_loss"))
+_LOOKS: dict[Look, str] = {
+    "first dip": "a small dip on the first day is usual",
+    "early loss": f"needs a look: {_EARLY} or more below birth weight on day 2, call your vet today",
+    "great loss": f"needs a look: {_GREAT} or more below birth weight, call your vet today",
+    "below birth weight": "needs a look: below birth weight, call your vet today",
+    "no gain": "needs a look: no gain, call your vet today",
+    "no gain yet": "needs a look: no gain yet, weigh again soon",
+    "unclear": "too small a change for this scale to show",
+}
+
+
+def answer(nursery: Nursery, question: Question, now: datetime, by: str) -> Answer:
+    """The gains of the pups asked about over the span asked about (today's, where none was said)."""
+    pups = pups_asked(nursery, question)
+    if question.who == "dam":
+        return Answer("I work out gains for the pups only. Ask `weights` for hers.", about="gains", who=("dam",))
+    if not pups:
+        return Answer("There is no pup to work out gains for yet.", about="gains")
+    if len(pups) == 1 and question.who is not None:
+        return _of_one(nursery, pups[0], now)
+    return _of_several(nursery, pups, question, now)
+
+
+def _of_several(nursery: Nursery, pups: tuple[Dog, ...], question: Question, now: datetime) -> Answer:
+    asked = span(nursery, question, now)
+    found = {int(pup.who): growth(nursery, pup, since=asked.start, until=asked.end) for pup in pups}
+    gains = {number: gain for number, gain in found.items() if gain is not None}
+    not_weighed = [number for number, gain in found.items() if gain is None]
+    values: dict[str, JsonValue] = {str(number): gain.values() for number, gain in gains.items()}
+    litter = litter_values(gains.values(), not_weighed)
+    who = tuple(found) if question.who is not None else ()
+    if not gains:
+        return Answer(f"No pup was weighed {asked.said}.", values | litter, "gains", who)
+    lines = [f"Gains {asked.said}:"]
+    lines += [f"{nursery.called(number)}: {_one(nursery, gain)}." for number, gain in gains.items()]
+    if "mean_gain_g" in litter and len(gains) > 1:
+        lines.append(_mean(nursery, list(gains.values())))
+    if not_weighed:
+        lines.append(f"Not weighed {asked.said}: {say_list([nursery.called(number) for number in not_weighed])}.")
+    lines += _coarse(list(gains.values()))
+    return Answer("\n".join(lines), values | litter, "gains", who)
+
+
+def _of_one(nursery: Nursery, pup: Dog, now: datetime) -> Answer:
+    gain = growth(nursery, pup, until=now)
+    who = (pup.who,)
+    if gain is None:
+        return Answer(f"{pup.called} has not been weighed yet.", {"not_weighed": [int(pup.who)]}, "gains", who)
+    when = say_time(gain.latest.at, now, nursery.zone)
+    parts = [f"{pup.called}: {_one(nursery, gain)}, weighed {when}."]
+    if gain.since_birth_percent is not None and gain.reference is not None:
+        parts.append(f"Since birth {say_percent(gain.since_birth_percent)}.")
+    if gain.doubled_at is not None:
+        parts.append(f"Doubled its birth weight {say_time(gain.doubled_at, now, nursery.zone)}.")
+    usual = expected_percent(None if gain.age is None else gain.age.days)
+    if usual is not None:
+        parts.append(f"Usual at this age: {usual[0]:g} to {usual[1]:g} % a day.")
+    return Answer(" ".join(parts + _coarse([gain])), gain.values(), "gains", who)
+
+
+def _one(nursery: Nursery, gain: Growth) -> str:
+    """`218 g, +6 g (+2.8 %) in 24 h`, and why it needs a look."""
+    weight = nursery.units.grams(round(gain.latest.grams, 2))
+    if gain.gain_g is None or gain.gain_percent is None or gain.hours is None:
+        return f"{weight}, the first weight: no gain to work out yet"
+    said = f"{weight}, {say_change(gain.gain_g, nursery.units)} ({say_percent(gain.gain_percent)}) in {say_span(gain.hours * 60)}"
+    return f"{said}, {_LOOKS[gain.look]}" if gain.look else said
+
+
+def _mean(nursery: Nursery, gains: list[Growth]) -> str:
+    values = litter_values(gains, ())
+    grams = [float(str(values[name])) for name in ("mean_gain_g", "min_gain_g", "max_gain_g")]
+    mean, low, high = (say_change(one, nursery.units) for one in grams)
+    return f"Mean {mean} ({say_percent(float(str(values['mean_gain_percent'])))}), from {low} to {high}."
+
+
+def _coarse(gains: list[Growth]) -> list[str]:
+    if all(gain.step is None for gain in gains):
+        return []
+    return [f"The scale reads in steps: too coarse for the {_EARLY} line of day 2."]
