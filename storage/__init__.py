@@ -1,5 +1,6 @@
 """One SQLite file keeps what was said and what it meant; this room knows rows and models, no words and no animals."""
 
+from storage.backup import back_up, problems, restore
 from storage.faults import AlreadyTold, ClientIdReused, NotKept, StorageError
 from storage.journal import Journal
 from storage.records import Device, Entry, Invite, Kept, KeptMessage, Litter, LogLine, NewEvent, NewMessage, Person, Withdrawal
@@ -23,4 +24,7 @@ __all__ = [
     "Register",
     "StorageError",
     "Withdrawal",
+    "back_up",
+    "problems",
+    "restore",
 ]

@@ -11,7 +11,7 @@ class StorageError(Exception):
     """The file cannot be used as asked. Its text may be shown to the user as it stands."""
 
 
-class NotKept(StorageError):  # noqa: N818 (it is said as it is read: nothing was kept)
+class NotKept(StorageError):
     """A write failed and left nothing behind: no message, no event, no reply. Its text may be shown to the sender as it stands."""
 
 
@@ -43,6 +43,10 @@ NOT_OPENED = {
     "locked": "is held by another program. Is the bot already running? Close that program, then start again.",
 }
 """What SQLite says about a file that it cannot open, and what the user is told after the file's name."""
+
+
+FAILURES = (sqlite3.Error, UnicodeEncodeError, PydanticSerializationError, OverflowError)
+"""What SQLite raises on a write, and what Python and pydantic raise for a text or a number that SQLite cannot hold."""
 
 
 def not_kept(error: Exception) -> NotKept:

@@ -9,9 +9,8 @@ from pathlib import Path
 from typing import Generic, TypeVar
 
 from pydantic import BaseModel
-from pydantic_core import PydanticSerializationError
 
-from storage.faults import ClientIdReused, NotKept, not_kept, not_opened
+from storage.faults import FAILURES, ClientIdReused, NotKept, not_kept, not_opened
 from storage.moments import read, written
 from storage.records import Entry, Kept, KeptMessage, LogLine, NewEvent, NewMessage, Withdrawal
 from storage.register import Register
@@ -37,7 +36,7 @@ class Journal(Generic[E]):
     """One SQLite file, one connection, used from one thread. What a verb has returned from is on the disk.
 
     It is blind to kinds: it keeps any model of `kinds` as JSON, and knows only that an event may have an `at` and a `who`.
-    A new kind needs no change here; a kind's fields may be added to (with a default), never renamed or removed.
+    A new kind needs no change here. A kind may gain a field with a default; no field is ever renamed, removed or given another default.
     """
 
     def __init__(self, path: Path | None, kinds: Mapping[str, type[E]]) -> None:
@@ -70,7 +69,7 @@ class Journal(Generic[E]):
                 entries = self._insert_events(message_id, message, events) if events else ()
                 replies = tuple([self._insert_new(reply, message_id) for reply in said])
                 return Kept(message_id, entries, replies)
-        except _FAILURES as error:
+        except FAILURES as error:
             raise not_kept(error) from error
 
     def say(self, said: Sequence[NewMessage]) -> tuple[int, ...]:
@@ -138,7 +137,7 @@ class Journal(Generic[E]):
         try:
             with self._database.atomic():
                 yield
-        except _FAILURES as error:
+        except FAILURES as error:
             raise not_kept(error) from error
 
     def _insert_message(self, message: NewMessage, reply_to: int | None) -> int | None:
@@ -185,7 +184,7 @@ class Journal(Generic[E]):
                     None if at is None else written(at),
                     first_told,
                     getattr(event, "who", None),
-                    event.model_dump_json(exclude_none=True, by_alias=True),
+                    event.model_dump_json(exclude_unset=True, by_alias=True),  # what was said, and no word more
                     new.replaces,
                 ),
             )
@@ -211,7 +210,3 @@ class Journal(Generic[E]):
         replies = self._database.execute("select id from messages where id > ?1 and reply_to = ?1 order by id", (number,))
         said = tuple([reply for (reply,) in replies])
         return Kept(number, entries, said, again=True)
-
-
-_FAILURES = (sqlite3.Error, UnicodeEncodeError, PydanticSerializationError, OverflowError)
-"""What SQLite raises, and what Python and pydantic raise for a text or a number that SQLite cannot hold."""

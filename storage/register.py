@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import sqlite3
 from datetime import datetime
 
 from sqlite_utils import Database
 
+from storage.faults import FAILURES, not_kept
 from storage.moments import read, read_or_none, written
 from storage.records import Device, Invite, Litter, Person
 
 
 class Register:
-    """Small plain verbs on the household's tables. Each is kept when it returns; `Journal.together` makes several one."""
+    """Small plain verbs on the household's tables. What returns is kept, else it raises NotKept; `Journal.together` makes several one."""
 
     def __init__(self, database: Database) -> None:
         self._database = database
@@ -20,17 +22,17 @@ class Register:
 
     def add_litter(self, name: str, at: datetime) -> int:
         """Open a litter and give its id."""
-        cursor = self._database.execute("insert into litters (name, opened_at) values (?, ?)", (name, written(at)))
+        cursor = self._write("insert into litters (name, opened_at) values (?, ?)", (name, written(at)))
         assert cursor.lastrowid is not None
         return cursor.lastrowid
 
     def rename_litter(self, litter: int, name: str) -> None:
         """Call a litter by another name."""
-        self._database.execute("update litters set name = ? where id = ?", (name, litter))
+        self._write("update litters set name = ? where id = ?", (name, litter))
 
     def close_litter(self, litter: int, at: datetime) -> None:
         """The litter is no longer watched; its log stays."""
-        self._database.execute("update litters set closed_at = ? where id = ?", (written(at), litter))
+        self._write("update litters set closed_at = ? where id = ?", (written(at), litter))
 
     def litters(self) -> list[Litter]:
         """Every litter, the oldest first, closed ones too."""
@@ -41,14 +43,14 @@ class Register:
 
     def add_person(self, name: str, rights: str, at: datetime) -> bool:
         """Someone joins the household; False, and nothing changes, where someone of that name has joined already."""
-        cursor = self._database.execute(
+        cursor = self._write(
             "insert into people (name, rights, joined_at) values (?, ?, ?) on conflict do nothing", (name, rights, written(at))
         )
         return cursor.rowcount == 1
 
     def set_rights(self, name: str, rights: str) -> None:
         """Give someone other rights."""
-        self._database.execute("update people set rights = ? where name = ?", (rights, name))
+        self._write("update people set rights = ? where name = ?", (rights, name))
 
     def person(self, name: str) -> Person | None:
         """The person of this name, whatever its capitals."""
@@ -64,7 +66,7 @@ class Register:
 
     def add_device(self, session_hash: str, person: str, label: str, at: datetime) -> None:
         """A device joins under a person of the household; only its session's hash is kept."""
-        self._database.execute(
+        self._write(
             "insert into devices (session_hash, person, label, added_at, seen_at) values (?, ?, ?, ?, ?)",
             (session_hash, person, label, written(at), written(at)),
         )
@@ -81,21 +83,21 @@ class Register:
 
     def device_seen(self, session_hash: str, at: datetime) -> None:
         """The device was heard from."""
-        self._database.execute("update devices set seen_at = ? where session_hash = ?", (written(at), session_hash))
+        self._write("update devices set seen_at = ? where session_hash = ?", (written(at), session_hash))
 
     def set_reach(self, session_hash: str, reach: str | None) -> None:
         """Say how the device can be reached unasked; None where it no longer can."""
-        self._database.execute("update devices set reach = ? where session_hash = ?", (reach, session_hash))
+        self._write("update devices set reach = ? where session_hash = ?", (reach, session_hash))
 
     def remove_device(self, session_hash: str) -> None:
         """The device may see nothing more."""
-        self._database.execute("delete from devices where session_hash = ?", (session_hash,))
+        self._write("delete from devices where session_hash = ?", (session_hash,))
 
     # Invites
 
     def add_invite(self, token_hash: str, by: str, name: str | None, rights: str, at: datetime, expires_at: datetime) -> None:
         """A link to join by, good once, until it expires; only its token's hash is kept."""
-        self._database.execute(
+        self._write(
             'insert into invites (token_hash, "by", name, rights, made_at, expires_at) values (?, ?, ?, ?, ?, ?)',
             (token_hash, by, name, rights, written(at), written(expires_at)),
         )
@@ -112,11 +114,17 @@ class Register:
     def use_invite(self, token_hash: str, person: str, at: datetime) -> bool:
         """Use up an invite; False where there is none, it was used before, or it has expired."""
         moment = written(at)
-        cursor = self._database.execute(
+        cursor = self._write(
             "update invites set used_at = ?1, used_by = ?2 where token_hash = ?3 and used_at is null and expires_at > ?1",
             (moment, person, token_hash),
         )
         return cursor.rowcount == 1
+
+    def _write(self, sql: str, values: tuple[object, ...]) -> sqlite3.Cursor:
+        try:
+            return self._database.execute(sql, values)
+        except FAILURES as error:
+            raise not_kept(error) from error
 
 
 _DEVICES = "select session_hash, person, label, added_at, seen_at, reach from devices"

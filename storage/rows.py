@@ -95,13 +95,13 @@ def entries_of(rows: Iterable[EntryRow], kinds: Mapping[str, type[E]]) -> Iterat
     What many rows have in common (a body, a moment, a name) is read once and shared, since all of it is frozen:
     a hundred thousand events then open twice as fast, in a fifth of the memory.
     """
-    events: dict[str, E] = {}
+    events: dict[tuple[str, str], E] = {}
     names: dict[str, str] = {}
     last, told_at = "", datetime.min.replace(tzinfo=UTC)
     for number, message, told, by, kind, body, replaces in rows:
-        event = events.get(body)
+        event = events.get((kind, body))
         if event is None:
-            event = events[body] = _event(number, kind, body, kinds)
+            event = events[kind, body] = _event(number, kind, body, kinds)
         if told != last:
             last, told_at = told, read(told)
         yield Entry(number, message, told_at, names.setdefault(by, by), event, replaces)

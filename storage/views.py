@@ -8,7 +8,7 @@ from pydantic import BaseModel
 from sqlite_utils import Database
 
 STANDING = """
-create view standing_events as
+CREATE VIEW standing_events as
 select event.id, event.message, event.litter, event.kind, coalesce(event.at, event.told_at) as at, event.told_at, message."by" as told_by,
        event.who, event.body, event.replaces
 from events as event join messages as message on message.id = event.message
@@ -23,7 +23,7 @@ LAST_COLUMNS = ("told_at", "told_by", "message")
 
 
 def make_views(database: Database, kinds: Mapping[str, type[BaseModel]]) -> None:
-    """Make the views fit these kinds; a file whose views already fit is not written to.
+    """Make the views fit these kinds; a file whose views already fit is not written to (it keeps their text from CREATE VIEW on).
 
     Raises ValueError where a kind has the name of a table, for its view would hide it.
     """
@@ -51,7 +51,7 @@ def view_of(kind: str, model: type[BaseModel]) -> str:
         column = f"{kind}_{key}" if key in COLUMNS + LAST_COLUMNS else key
         own.append(f"json_extract(body, {literal(f'$.{quoted(key)}')}) as {quoted(column)}")
     columns = ", ".join([*COLUMNS, *own, *LAST_COLUMNS])
-    return f"create view {quoted(kind)} as select {columns} from standing_events where kind = {literal(kind)}"  # noqa: S608 (names from the program itself, quoted)
+    return f"CREATE VIEW {quoted(kind)} as select {columns} from standing_events where kind = {literal(kind)}"  # noqa: S608 (names from the program itself, quoted)
 
 
 def quoted(name: str) -> str:
