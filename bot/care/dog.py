@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
+from typing import TYPE_CHECKING
 
+from bot.care.choice import Choices
 from bot.care.weighings import Weighing, Weighings
 from parsers.events import Event, Who
 from parsers.litter_card import DamCard, PupCard
+
+if TYPE_CHECKING:
+    from bot.care.due import Due
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +28,7 @@ class Doing:
     @property
     def cause(self) -> str:
         """The doing's own name in time: it stays when its length is corrected, and changes when its time is."""
-        return (self.told_at if self.event.at is None else self.event.at).astimezone(UTC).isoformat(timespec="seconds")
+        return (self.told_at if self.event.at is None else self.began).isoformat(timespec="seconds")
 
 
 def doing(event: Event, told_at: datetime, by: str) -> Doing:
@@ -38,10 +43,15 @@ def doing(event: Event, told_at: datetime, by: str) -> Doing:
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """The last dose of a drug; `too_soon_after` is the minutes to the dose beside it, where the plan of that time called it too soon."""
+    """The last dose of a drug, and whether the one told last was too soon beside another, by the plan of that time."""
 
     last: Doing
+    told_at: datetime
+    """When the dose that was told last was told; it is not `last` where it was told late."""
     too_soon_after: float | None = None
+    """Minutes between the two; None where they were far enough apart, or no plan was told."""
+    every: float | None = None
+    """Minutes of the plan."""
 
 
 @dataclass(slots=True)
@@ -64,10 +74,12 @@ class Dog:
     """By drug, in small letters."""
     card: PupCard | DamCard | None = None
     """What the reader may know of it, kept until something of it changes."""
+    dues: tuple[Choices, datetime | None, tuple[Due, ...]] | None = None
+    """What is due of it, kept with the choices and the birth that it was worked out with."""
 
     def copy(self) -> Dog:
         """A copy that may be changed."""
-        return replace(self, last=dict(self.last), doses=dict(self.doses))
+        return replace(self, last=dict(self.last), doses=dict(self.doses), dues=None)
 
     @property
     def called(self) -> str:

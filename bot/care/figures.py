@@ -40,6 +40,7 @@ class Figures(Mapping[str, tuple[Figure, ...]]):
     def __init__(self, file: str, rows: Mapping[str, tuple[Figure, ...]]) -> None:
         self._file = file
         self._rows = dict(rows)
+        self._by_day: dict[tuple[str, int], float | None] = {}
 
     def __getitem__(self, name: str) -> tuple[Figure, ...]:
         if name not in self._rows:
@@ -61,7 +62,10 @@ class Figures(Mapping[str, tuple[Figure, ...]]):
 
     def on_day(self, name: str, day: int) -> float | None:
         """The value for that day of a pup's life; None where the table has no row for it."""
-        return next((row.value for row in self[name] if (row.from_day or 0) <= day and (row.to_day is None or day <= row.to_day)), None)
+        if (name, day) not in self._by_day:
+            rows = (row for row in self[name] if (row.from_day or 0) <= day and (row.to_day is None or day <= row.to_day))
+            self._by_day[name, day] = next((row.value for row in rows), None)
+        return self._by_day[name, day]
 
 
 @cache

@@ -188,13 +188,14 @@ class _Folding:
 
     def _dose(self, dog: Dog, drug: str, done: Doing) -> None:
         before = dog.doses.get(drug)
-        too_soon = None
-        if before is not None:
-            apart = abs((done.began - before.last.began).total_seconds()) / 60
-            plan = self._choices.plan.get(drug, self._choices.plan.get(""))
-            too_soon = apart if plan is not None and apart <= _TOO_SOON * plan else None
-        last = done if before is None or before.last.began <= done.began else before.last
-        dog.doses[drug] = Given(last, too_soon)
+        if before is None:
+            dog.doses[drug] = Given(done, done.told_at)
+            return
+        apart = abs((done.began - before.last.began).total_seconds()) / 60
+        every = self._choices.plan.get(drug, self._choices.plan.get(""))
+        too_soon = every is not None and apart <= _TOO_SOON * every
+        last = done if before.last.began <= done.began else before.last
+        dog.doses[drug] = Given(last, done.told_at, apart if too_soon else None, every)
 
     def _log(self, event: Event, entry: Entry) -> None:
         """Keep the sender's last message that logged more than notes: it is what `undo` and `no, 221` are about."""

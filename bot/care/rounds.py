@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from pydantic import JsonValue
 
 from bot.care.choice import Quiet
-from bot.care.dog import Dog, Doing
+from bot.care.doses import too_soon
+from bot.care.due import STAGES, Due, due_of
 from bot.care.figures import figures
 from bot.care.notice import EVERYONE, Notice
 from bot.care.nursery import Nursery
@@ -22,29 +23,7 @@ _TOGETHER = timedelta(minutes=_FIGURES.number("together_within"))
 _LATE = timedelta(minutes=_FIGURES.number("late_by"))
 _STALE = timedelta(hours=_FIGURES.number("left_to_the_handover_after"))
 
-STAGES = ("due", "+30", "+60")
-"""A care that is due is said three times at most; the names of the stages stand in the causes that the journal keeps."""
 _LAST_STAGE = len(STAGES) - 1
-
-
-@dataclass(frozen=True, slots=True)
-class Due:
-    """Care of one dog that is due at a moment, past or ahead."""
-
-    care: str
-    """`nursing`, `dose`."""
-    who: Who
-    at: datetime
-    last: Doing
-    """What it is counted from."""
-    drug: str | None = None
-    """For a dose: as the keeper last wrote it."""
-
-    @property
-    def cause(self) -> str:
-        """What made it due. It names that event's time, so that a changed interval says nothing twice."""
-        which = self.care if self.drug is None else f"{self.care}/{self.drug.casefold()}"
-        return f"{which}/{self.who}/{self.last.cause}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,79 +37,52 @@ class _Call:
 
 def due(nursery: Nursery) -> list[Due]:
     """All care that is or will be due, the earliest first."""
-    found = [one for pup in nursery.living if (one := _nursing(nursery, pup)) is not None]
-    for dog in (nursery.dam, *nursery.living):
-        found += _doses(nursery, dog)
+    found = [one for dog in (nursery.dam, *nursery.living) for one in due_of(dog, nursery.choices, nursery.birth(dog))]
     return sorted(found, key=lambda one: one.at)
 
 
 def notices(nursery: Nursery, told: Collection[str], now: datetime) -> list[Notice]:
-    """What is to be said of due care: what is to be said now (`at` not after `now`), and the next of each that lies ahead."""
-    return [_notice(nursery, group, now) for group in _groups(nursery, told, now)]
+    """What is to be said by now and was not: warnings first, then what is due or overdue."""
+    ready = [group for group in _groups(nursery, told, now) if group[0].at <= now]
+    return [*too_soon(nursery, told, now), *(_notice(nursery, group, now) for group in ready)]
 
 
 def next_moment(nursery: Nursery, told: Collection[str], now: datetime) -> datetime | None:
-    """The earliest `at` of the notices, without putting them into words; None: nothing lies ahead."""
-    return min((call.at for group in _groups(nursery, told, now) for call in group), default=None)
-
-
-def interval(nursery: Nursery, pup: Dog, began: datetime) -> float | None:
-    """Minutes between nursings for a pup of its age when it began the last one; None: no longer by the clock.
-
-    Where its birth was not told, a pup counts as newborn: better a nudge too many.
-    """
-    day = nursery.age_day(pup, began) or 0
-    chosen = nursery.choices.every.get("nursing")
-    if chosen is not None and _FIGURES.on_day("nursing_interval_by_choice", day) is not None:
-        return chosen
-    return _FIGURES.on_day("nursing_interval", day)
-
-
-def _nursing(nursery: Nursery, pup: Dog) -> Due | None:
-    last = pup.last_fed()
-    minutes = None if last is None else interval(nursery, pup, last.began)
-    if last is None or minutes is None:
-        return None
-    return Due("nursing", pup.who, last.began + timedelta(minutes=minutes), last)
-
-
-def _doses(nursery: Nursery, dog: Dog) -> Iterable[Due]:
-    if dog.died_at is not None or not nursery.choices.plan:
-        return
-    plan = nursery.choices.plan
-    for drug, given in dog.doses.items():
-        minutes = plan.get(drug, plan.get(""))
-        if minutes is not None:
-            name = str(getattr(given.last.event, "drug", drug))
-            yield Due("dose", dog.who, given.last.began + timedelta(minutes=minutes), given.last, name)
+    """When there will next be a notice: not after `now` where there is one already; None: nothing lies ahead."""
+    moments = [group[0].at for group in _groups(nursery, told, now)]
+    moments += [warning.at for warning in too_soon(nursery, told, now)]
+    return min(moments, default=None)
 
 
 def _groups(nursery: Nursery, told: Collection[str], now: datetime) -> list[list[_Call]]:
     by_care: dict[str, list[_Call]] = {}
+    silent, quiet = nursery.choices.silent, nursery.choices.quiet
     for one in due(nursery):
-        if one.care not in nursery.choices.silent:
-            call = _next_call(one, nursery.choices.quiet, told, now)
+        if one.care not in silent:
+            call = _next_call(one, quiet, told, now)
             if call is not None:
                 by_care.setdefault(one.care, []).append(call)
     return [group for calls in by_care.values() for group in _grouped(calls, now)]
 
 
-def _next_call(one: Due, quiet: Iterable[Quiet], told: Collection[str], now: datetime) -> _Call | None:
+def _next_call(one: Due, quiet: Sequence[Quiet], told: Collection[str], now: datetime) -> _Call | None:
     """The latest stage that is past and unsaid, else the next one; None: all is said, or too old to be said."""
-    cause = one.cause
-    said = max((stage for stage in range(len(STAGES)) if f"{cause}/{STAGES[stage]}" in told), default=-1)
+    said = next((stage for stage in range(_LAST_STAGE, -1, -1) if one.causes[stage] in told), -1)
     moment = one.at
     call = None
     for stage in range(len(STAGES)):
         if stage:
             moment += _AGAIN
-        moment = _after_the_snooze(moment, one.who, quiet, stage <= said)
+        if quiet:
+            moment = _after_the_snooze(moment, one.who, quiet, was_said=stage <= said)
         if stage > said and (call is None or moment <= now):
             call = _Call(one, stage, moment)
+        if moment > now and call is not None:
+            break
     return None if call is None or now - call.at > _STALE else call
 
 
-def _after_the_snooze(moment: datetime, who: Who, quiet: Iterable[Quiet], was_said: bool) -> datetime:
+def _after_the_snooze(moment: datetime, who: Who, quiet: Sequence[Quiet], *, was_said: bool) -> datetime:
     """A stage within a snooze is said at its end; one that was said in the minute in which the snooze began was before it."""
     moved = True
     while moved:
@@ -144,21 +96,20 @@ def _after_the_snooze(moment: datetime, who: Who, quiet: Iterable[Quiet], was_sa
 def _grouped(calls: list[_Call], now: datetime) -> list[list[_Call]]:
     """Calls of one care as messages: one stage each, of those within ten minutes of the first; what came late all in one."""
     groups: list[list[_Call]] = []
-    for stage in range(len(STAGES)):
-        first: datetime | None = None
-        for call in sorted((call for call in calls if call.stage == stage), key=lambda call: call.at):
-            if first is None or call.at - first > _TOGETHER:
-                first = call.at
-                groups.append([])
-            groups[-1].append(call)
+    calls.sort(key=lambda call: (call.stage, call.at))
+    for call in calls:
+        if not groups or call.stage != groups[-1][0].stage or call.at - groups[-1][0].at > _TOGETHER:
+            groups.append([])
+        groups[-1].append(call)
     ready = [group for group in groups if group[0].at <= now]
     if any(now - group[0].at > _LATE for group in ready):
-        return [[call for group in ready for call in group], *(group for group in groups if group[0].at > now)]
+        late = sorted((call for group in ready for call in group), key=lambda call: call.at)
+        return [late, *(group for group in groups if group[0].at > now)]
     return groups
 
 
 def _notice(nursery: Nursery, group: list[_Call], now: datetime) -> Notice:
-    at, stage = min(call.at for call in group), max(call.stage for call in group)
+    at, stage = group[0].at, max(call.stage for call in group)
     said_at = max(at, now)
     dues = sorted((call.due for call in group), key=lambda one: (one.who == "dam", 0 if one.who == "dam" else one.who, one.at))
     return Notice(
@@ -169,19 +120,26 @@ def _notice(nursery: Nursery, group: list[_Call], now: datetime) -> Notice:
         urgency="soon" if stage else "routine",
         text=_text(nursery, dues, stage, said_at),
         to=EVERYONE if stage == _LAST_STAGE else nursery.on_duty(said_at) or EVERYONE,
-        causes=tuple(f"{call.due.cause}/{STAGES[call.stage]}" for call in group),
-        values=due_values(dues),
+        causes=tuple(call.due.causes[call.stage] for call in group),
+        values=due_values(dues, flat=len(dues) == 1),
     )
 
 
-def due_values(dues: Sequence[Due]) -> dict[str, JsonValue]:
-    """When each dog is due and since when, by its number; for one dog flat. Of several things for one dog, the earliest."""
+def due_values(dues: Sequence[Due], *, flat: bool) -> dict[str, JsonValue]:
+    """When each dog is due, for what, and since when: the earliest of each, by its number; `flat` where only one was asked about."""
+    earliest: dict[Who, Due] = {}
+    for one in dues:
+        if one.who not in earliest or one.at < earliest[one.who].at:
+            earliest[one.who] = one
     values: dict[str, JsonValue] = {}
-    for one in sorted(dues, key=lambda one: one.at, reverse=True):
+    for who, one in earliest.items():
         mine: dict[str, JsonValue] = {"care": one.care, "due_at": one.at.isoformat(), "last_at": one.last.began.isoformat()}
-        values[str(one.who)] = mine if one.drug is None else mine | {"drug": one.drug}
-    only = next(iter(values.values())) if len(values) == 1 else None
-    return only if isinstance(only, dict) else values
+        if one.drug is not None:
+            mine["drug"] = one.drug
+        if flat:
+            return mine
+        values[str(who)] = mine
+    return values
 
 
 def _text(nursery: Nursery, dues: Sequence[Due], stage: int, now: datetime) -> str:

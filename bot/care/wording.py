@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime, tzinfo
 
 from parsers.events import Units
-from parsers.measures import GRAMS_PER_OUNCE
+from parsers.measures import GRAMS_PER_OUNCE, celsius_to_fahrenheit
 
 
 def say_time(moment: datetime, now: datetime, zone: tzinfo) -> str:
@@ -32,6 +32,11 @@ def say_span(minutes: float) -> str:
     return f"{hours} h {rest} min" if rest else f"{hours} h"
 
 
+def say_hours(hours: float) -> str:
+    """A length of time between weighings, no finer than it matters: `45 min`, `2 h 10 min`, `24 h`, `4 days`."""
+    return say_span(round(hours) * 60 if hours >= 10 else hours * 60)
+
+
 def say_list(parts: Sequence[str]) -> str:
     """`A`, `A and B`, `A, B and C`."""
     return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
@@ -51,3 +56,8 @@ def say_percent(percent: float) -> str:
 def _signed(value: float) -> str:
     tenths = round(value, 1)
     return "0" if tenths == 0 else f"{tenths:+.1f}".removesuffix(".0")
+
+
+def say_temperature(celsius: float, unit: str) -> str:
+    """A temperature of ours, to the whole Fahrenheit or the tenth of a Celsius that its source has: `36.1 C`, `97 F`."""
+    return f"{celsius_to_fahrenheit(celsius):.0f} F" if unit == "F" else f"{celsius:.1f} C"

@@ -7,25 +7,13 @@ from datetime import datetime
 from pydantic import JsonValue
 
 from bot.care.dog import Dog
-from bot.care.figures import figures
-from bot.care.growth import Growth, Look, expected_percent, growth, litter_values
+from bot.care.growth import Growth, expected_percent, growth, litter_values
 from bot.care.nursery import Nursery
-from bot.care.wording import say_change, say_list, say_percent, say_span, say_time
+from bot.care.wording import say_change, say_hours, say_list, say_percent, say_time
 from bot.reports.answer import Answer
 from bot.reports.asked import pups_asked, span
+from bot.reports.looks import EARLY_LOSS, say_look
 from parsers.reading import Question
-
-_FIGURES = figures("growth")
-_EARLY, _GREAT = (f"{-_FIGURES.number(name):g} %" for name in ("early_loss", "great_loss"))
-_LOOKS: dict[Look, str] = {
-    "first dip": "a small dip on the first day is usual",
-    "early loss": f"needs a look: {_EARLY} or more below birth weight on day 2, call your vet today",
-    "great loss": f"needs a look: {_GREAT} or more below birth weight, call your vet today",
-    "below birth weight": "needs a look: below birth weight, call your vet today",
-    "no gain": "needs a look: no gain, call your vet today",
-    "no gain yet": "needs a look: no gain yet, weigh again soon",
-    "unclear": "too small a change for this scale to show",
-}
 
 
 def answer(nursery: Nursery, question: Question, now: datetime, by: str) -> Answer:
@@ -82,8 +70,8 @@ def _one(nursery: Nursery, gain: Growth) -> str:
     weight = nursery.units.grams(round(gain.latest.grams, 2))
     if gain.gain_g is None or gain.gain_percent is None or gain.hours is None:
         return f"{weight}, the first weight: no gain to work out yet"
-    said = f"{weight}, {say_change(gain.gain_g, nursery.units)} ({say_percent(gain.gain_percent)}) in {say_span(gain.hours * 60)}"
-    return f"{said}, {_LOOKS[gain.look]}" if gain.look else said
+    said = f"{weight}, {say_change(gain.gain_g, nursery.units)} ({say_percent(gain.gain_percent)}) in {say_hours(gain.hours)}"
+    return f"{said}, {say_look(gain.look)}" if gain.look else said
 
 
 def _mean(nursery: Nursery, gains: list[Growth]) -> str:
@@ -96,4 +84,4 @@ def _mean(nursery: Nursery, gains: list[Growth]) -> str:
 def _coarse(gains: list[Growth]) -> list[str]:
     if all(gain.step is None for gain in gains):
         return []
-    return [f"The scale reads in steps: too coarse for the {_EARLY} line of day 2."]
+    return [f"The scale reads in steps: too coarse for the {EARLY_LOSS} line of day 2."]

@@ -1,0 +1,93 @@
+"""Due: who is overdue, and who is next for what."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from bot.care.choice import care_named
+from bot.care.due import Due
+from bot.care.nursery import Nursery
+from bot.care.rounds import due, due_values
+from bot.care.wording import say_list, say_span, say_time
+from bot.reports.answer import Answer
+from parsers.events import KINDS, Who
+from parsers.reading import Question
+
+_SPOKEN_OF = ("nursing", "dose")
+"""The care whose due times are worked out so far."""
+
+
+def answer(nursery: Nursery, question: Question, now: datetime, by: str) -> Answer:
+    """What is due for those asked about: the overdue first, then the rest in order of time."""
+    care, drug = _care_asked(question.of)
+    if care is not None and care not in _SPOKEN_OF:
+        return Answer(f"I do not keep due times for {care} yet: only for nursing and for doses on a plan.", about="due")
+    wanted = [
+        one
+        for one in due(nursery)
+        if (care is None or one.care == care) and (drug is None or (one.drug or "").casefold() == drug) and _asked(question, one)
+    ]
+    if not wanted:
+        return Answer(_nothing(nursery, question, care, drug), about="due", who=_who(question))
+    who = _who(question) or tuple(dict.fromkeys(one.who for one in wanted))
+    single = drug is not None or (question.who is not None and not isinstance(question.who, tuple))
+    values = due_values(wanted, flat=single)
+    return Answer(_text(nursery, wanted, question, care, now), values, "due", who)
+
+
+def _care_asked(of: str | None) -> tuple[str | None, str | None]:
+    """The care and the drug that a question is about."""
+    if of is None:
+        return None, None
+    if of in KINDS or of in _SPOKEN_OF:
+        return care_named(of), None
+    return "dose", of.casefold()
+
+
+def _asked(question: Question, one: Due) -> bool:
+    return question.who is None or one.who == question.who or (isinstance(question.who, tuple) and one.who in question.who)
+
+
+def _who(question: Question) -> tuple[Who, ...]:
+    return () if question.who is None else question.who if isinstance(question.who, tuple) else (question.who,)
+
+
+def _text(nursery: Nursery, dues: Sequence[Due], question: Question, care: str | None, now: datetime) -> str:
+    late = [one for one in dues if one.at < now]
+    ahead = [one for one in dues if one.at >= now]
+    lines = [f"Overdue: {say_list([_late(nursery, one, now) for one in late])}." if late else "No one is overdue."]
+    if ahead:
+        lines.append(f"Next: {say_list([f'{_what(nursery, one)} at {say_time(one.at, now, nursery.zone)}' for one in ahead])}.")
+    unfed = [pup.called for pup in nursery.living if pup.last_fed() is None]
+    if unfed and question.who is None and care in (None, "nursing"):
+        lines.append(f"Not nursed or fed yet: {say_list(unfed)}.")
+    return "\n".join(lines)
+
+
+def _late(nursery: Nursery, one: Due, now: datetime) -> str:
+    span = say_span((now - one.at).total_seconds() / 60)
+    done = "given" if one.drug else one.last.event.kind
+    return f"{_what(nursery, one)} by {span} (last {done} {say_time(one.last.began, now, nursery.zone)})"
+
+
+def _what(nursery: Nursery, one: Due) -> str:
+    """The pup alone where it is to nurse, the drug and for whom where it is a dose."""
+    name = nursery.called(one.who)
+    return name if one.drug is None else f"{one.drug} for {'the dam' if name == 'The dam' else name}"
+
+
+def _nothing(nursery: Nursery, question: Question, care: str | None, drug: str | None) -> str:
+    """Why there is no due time."""
+    if drug is not None:
+        if drug not in nursery.choices.plan:
+            return f"There is no plan for {drug}: tell me how often your vet wants it given, and I will say when it is due."
+        return f"No {drug} is in the log yet, so I cannot say when the next one is due."
+    if care == "dose" or question.who == "dam":
+        return "No dose is due: tell me a drug and how often your vet wants it given, and I will say when the next one is due."
+    if not nursery.living:
+        return "There is no pup to be due yet."
+    pups = [pup for pup in nursery.living if question.who is None or pup.who == question.who or pup.who in _who(question)]
+    if pups and all(pup.last_fed() is None for pup in pups):
+        return f"No nursing or feed of {say_list([pup.called for pup in pups])} is in the log yet, so I cannot say who is due."
+    return "Nothing is due by the clock: from three weeks on the pups nurse as they like."

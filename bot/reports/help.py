@@ -1,0 +1,24 @@
+"""Help: what can be said and asked, taken from the same words that the reader knows."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from bot.care.nursery import Nursery
+from bot.reports.answer import Answer
+from parsers.reading import Question
+from parsers.vocabulary import load
+
+
+def answer(nursery: Nursery, question: Question, now: datetime, by: str) -> Answer:
+    """One example of each kind of entry; all examples of one kind where it is named."""
+    kinds = load("kinds")
+    if question.of is not None and question.of in kinds:
+        kind = kinds[question.of]
+        examples = " · ".join(kind["examples"])
+        return Answer(f"{question.of.capitalize()}, {kind['help']}. Say it like: {examples}", about="help")
+    lines = ["Text me what you did or saw, in your own words and several things at once, like “pup 3 212 g nursed 15 min cleared”."]
+    lines += [f"{kind['help'].capitalize()}: {kind['examples'][0]}" for kind in kinds.values()]
+    lines.append("Ask: today's gains · weights · who's due · when did 3 last nurse · how is pup 4 · status.")
+    lines.append("Wrong? “no, 221”, “that was pup 4” or “undo”.")
+    return Answer("\n".join(lines), about="help")

@@ -1,0 +1,31 @@
+"""What is asked and cannot be answered yet: said in one honest sentence, with what can be."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from bot.care.nursery import Nursery
+from bot.reports.answer import Answer
+from parsers.reading import Question
+
+_CAN = "I can tell gains, weights, who is due, when something was last done, and how a pup or the dam is."
+_CANNOT = {
+    "feed plan": "I cannot work out a feed plan yet: ask your vet how much to give.",
+    "chart": "I cannot draw a chart yet.",
+    "handover": "I cannot write a handover yet.",
+    "sheet": "I cannot print the sheet for the vet yet.",
+    "climate": "I cannot say yet how warm the box should be.",
+    "board": "I cannot show the board yet.",
+    "why": "I cannot explain a figure yet.",
+    "calendar": "I cannot tell what is coming up yet.",
+    "getting ready": "I have no list for getting ready yet.",
+}
+
+
+def answer(nursery: Nursery, question: Question, now: datetime, by: str) -> Answer:
+    """That it cannot be answered yet, and what can."""
+    return Answer(f"{_CANNOT[question.topic]} {_CAN}", about=question.topic)
+
+
+TOPICS = tuple(_CANNOT)
+"""The topics that wait here."""
