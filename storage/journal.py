@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager
 from pathlib import Path
 from typing import Generic, TypeVar
 
 from pydantic import BaseModel
 
-from storage.faults import FAILURES, ClientIdReused, NotKept, not_kept, not_opened
+from storage.faults import ClientIdReused, NotKept, not_opened
 from storage.moments import read, written
 from storage.records import Entry, Kept, KeptMessage, LogLine, NewEvent, NewMessage, Withdrawal
 from storage.register import Register
@@ -27,6 +26,7 @@ from storage.rows import (
     message_row,
 )
 from storage.schema import open_database
+from storage.transaction import Transaction
 from storage.views import make_views
 
 E = TypeVar("E", bound=BaseModel)
@@ -61,20 +61,17 @@ class Journal(Generic[E]):
         time comes back, with `again` (its replies: `messages(kept.said)`).
         Raises NotKept, in words for the sender, when nothing could be kept; ClientIdReused where a resend has other words.
         """
-        try:
-            with self._database.atomic():
-                message_id = self._insert_message(message, None)
-                if message_id is None:
-                    return self._kept_before(message)
-                entries = self._insert_events(message_id, message, events) if events else ()
-                replies = tuple([self._insert_new(reply, message_id) for reply in said])
-                return Kept(message_id, entries, replies)
-        except FAILURES as error:
-            raise not_kept(error) from error
+        with self.together():
+            message_id = self._insert_message(message, None)
+            if message_id is None:
+                return self._kept_before(message)
+            entries = self._insert_events(message_id, message, events) if events else ()
+            replies = tuple([self._insert_new(reply, message_id) for reply in said])
+            return Kept(message_id, entries, replies)
 
     def say(self, said: Sequence[NewMessage]) -> tuple[int, ...]:
         """Keep what the bot says unasked, all or nothing, and give the ids. Raises AlreadyTold or NotKept."""
-        with self._keeping():
+        with self.together():
             return tuple([self._insert_new(message, None) for message in said])
 
     def entries(self, litter: int) -> list[Entry[E]]:
@@ -116,15 +113,16 @@ class Journal(Generic[E]):
 
     def mark_delivered(self, ids: Sequence[int]) -> None:
         """Mark messages as delivered: the only change ever made to the log."""
-        with self._keeping():
+        with self.together():
             for number in ids:
                 self._database.execute("update messages set delivered = 1 where id = ? and delivered = 0", (number,))
 
-    @contextmanager
-    def together(self) -> Iterator[None]:
-        """Make several verbs, the register's too, one: all are kept at the end of the block, or none where it raises."""
-        with self._keeping():
-            yield
+    def together(self) -> Transaction:
+        """`with journal.together():` makes several verbs, the register's too, one: all are kept at its end, or none where it raises.
+
+        A `write` inside it is on the disk only at the end of the block, which may then raise NotKept.
+        """
+        return Transaction(self._database.conn)
 
     def close(self) -> None:
         """Let go of the file."""
@@ -132,19 +130,8 @@ class Journal(Generic[E]):
 
     # Private: rows in
 
-    @contextmanager
-    def _keeping(self) -> Iterator[None]:
-        try:
-            with self._database.atomic():
-                yield
-        except FAILURES as error:
-            raise not_kept(error) from error
-
     def _insert_message(self, message: NewMessage, reply_to: int | None) -> int | None:
-        """Insert a row and give its id, or None where the sender's client id stands already.
-
-        The insert comes before any look at the table, so that the transaction holds the write lock from its first statement.
-        """
+        """Insert a row and give its id, or None where the sender's client id stands already."""
         cursor = self._database.execute(INSERT_MESSAGE, message_row(message, reply_to))
         if cursor.rowcount == 0:
             return None

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from sqlite_utils import Database
 
-from storage import Journal, StorageError
+from storage import Journal, NotKept, StorageError
 from storage.schema import migrations, open_database
 from tests.storage.told import KINDS, NIGHT, Fact, Weighed, browse, message, minutes_later, open_journal, reply, standing, weighed
 
@@ -43,6 +43,24 @@ def test_nothing_acknowledged_may_be_lost_at_a_power_cut(path: Path) -> None:
     journal = open_journal(path)
     pragmas = {name: browse(journal, f"pragma {name}")[0][name] for name in ("journal_mode", "synchronous", "foreign_keys")}
     assert pragmas == {"journal_mode": "wal", "synchronous": 2, "foreign_keys": 1}
+    journal.close()
+
+
+def test_a_file_that_another_program_holds_is_told_in_words_and_works_again_after(path: Path) -> None:
+    journal = open_journal(path)
+    room = journal.register.add_litter("Juniper", NIGHT)
+    browse(journal, "pragma busy_timeout = 0")
+    other = sqlite3.connect(path, isolation_level=None)
+    other.execute("begin immediate")
+    with pytest.raises(NotKept, match="another program holds"):
+        journal.write(message("pup 3 212", room), [weighed(3, 212.0)])
+    with pytest.raises(NotKept, match="another program holds"):
+        journal.register.add_litter("Hazel", NIGHT)
+    other.execute("rollback")
+    other.close()
+    assert journal.history(None) == []
+    journal.write(message("pup 3 212", room), [weighed(3, 212.0)])
+    assert standing(journal, room) == [Weighed(who=3, grams=212.0)]
     journal.close()
 
 
