@@ -1,0 +1,43 @@
+"""How long things take, each figure beside its bar: `python -m tests.bench [read] [serve] [compare]` (nothing said: all three)."""
+
+from __future__ import annotations
+
+import argparse
+import asyncio
+import sys
+
+from tests.bench import comparison, reading, serving
+
+PARTS = ("read", "serve", "compare")
+
+
+async def _print_serving() -> bool:
+    held = True
+    async for each in serving.report():
+        print(each, flush=True)
+        held = held and not each.endswith("OVER THE BAR")
+    return held
+
+
+def main() -> int:
+    """Print the figures; exit code 1 where one is over its bar."""
+    parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
+    parser.add_argument("parts", nargs="*", metavar="PART", help=f"which: {', '.join(PARTS)}")
+    parts = parser.parse_args().parts or PARTS
+    if unknown := set(parts) - set(PARTS):
+        parser.error(f"there is no part {', '.join(sorted(unknown))}: choose from {', '.join(PARTS)}")
+    held = True
+    if "read" in parts:
+        for each in reading.report():
+            print(each, flush=True)
+            held = held and not each.endswith("OVER THE BAR")
+    if "serve" in parts:
+        held = asyncio.run(_print_serving()) and held
+    if "compare" in parts:
+        print(f"\nthe same {comparison.COUNT} held-out messages, each way of reading (shares; time a message)")
+        print(comparison.report(), flush=True)
+    return 0 if held else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
