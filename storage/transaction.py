@@ -13,7 +13,7 @@ class Transaction:
 
     One inside another is a part of it: it is undone alone where it alone raises, and is on the disk only when the outermost ends.
     The outermost takes the write lock first, so that nothing read in it can be out of date by the time something is written.
-    Written out here, since `Database.atomic` does neither and costs a tenth of a message's whole time. Raises NotKept where SQLite fails.
+    Written out here, since `Database.atomic` locks only at the first write, and is slow inside another. Raises NotKept where SQLite fails.
     """
 
     __slots__ = ("_connection", "_inner")
