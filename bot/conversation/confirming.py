@@ -1,0 +1,89 @@
+"""Drafts of what must be confirmed: the question back, and what comes of the sender's answer to it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any
+
+from bot.conversation import checks, replying
+from bot.conversation.corrections import Corrected, Unclear, propose
+from bot.conversation.keeping import Draft, happened_at, named_last, whos
+from bot.conversation.memory import Recalled
+from bot.conversation.scene import Scene
+from parsers import read_back
+from parsers.events import Event
+from parsers.reading import Fix, Reading
+from storage import NewEvent
+
+
+def ask_back(reading: Reading, scene: Scene, *, why: str | None = None, options: Sequence[Sequence[Event]] | None = None) -> Draft:
+    """The draft that keeps the words and logs nothing, until the sender says which reading is meant."""
+    why = why or reading.why or "I am not sure what you mean."
+    given = options if options is not None else reading.options or (reading.events,)
+    kept = [tuple(option) for option in given if option]
+    notes: dict[str, Any] = {"check": checks.kept(kept, reading.text)}
+    subjects = whos(reading.events)
+    if subjects:
+        notes["named"] = subjects[0] if len(subjects) == 1 else None
+    words = replying.question_back(why, kept, scene.card(), scene.now)
+    return Draft("check", words, subjects, question=reading.about, notes=notes, reading=reading)
+
+
+def ask_which(unclear: Unclear, reading: Reading, scene: Scene) -> Draft:
+    """The draft that asks which logged entry a correction means."""
+    options = [tuple(event for event in option.new if event is not None) for option in unclear.options]
+    listed = "\n".join(
+        f"{number}. {read_back([one.event for one in option.old], scene.card(), scene.now)}"
+        for number, option in enumerate(unclear.options, 1)
+    )
+    kept = checks.kept(options, reading.text, [[one.id for one in option.old] for option in unclear.options])
+    return Draft("fix", f"{unclear.why} Nothing is corrected yet. (a number, or no)\n{listed}", notes={"check": kept}, reading=reading)
+
+
+def ask_about_correction(found: Corrected, why: str, reading: Reading, scene: Scene) -> Draft:
+    """The draft that asks whether a corrected value is really meant."""
+    new = [event for event in found.new if event is not None]
+    kept = checks.kept([tuple(new)], reading.text, [[one.id for one in found.old]])
+    words = f"{why} Not corrected yet. {read_back(new, scene.card(), scene.now)} Is that right? (yes or no)"
+    return Draft("fix", words, whos(new), notes={"check": kept}, reading=reading)
+
+
+def drop(asked: Recalled, *, does: str, reading: Reading | None = None) -> Draft:
+    """The draft that lets the question go: the words stay in the log, and mean nothing."""
+    return Draft(does, f"Dropped: nothing of “{replying.quote(asked.text)}” was logged.", notes={"closes": asked.id}, reading=reading)
+
+
+def confirm(meant: Sequence[Event], replaces: Sequence[int | None], asked: Recalled, scene: Scene) -> Draft:
+    """The draft that logs what the sender confirmed, at the time at which they first told it."""
+    corrects = any(place is not None for place in replaces)
+    standing = {entry.id for entry in scene.log.entries} if corrects else set()
+    if any(place is not None and place not in standing for place in replaces):
+        return Draft(
+            "fix", "That entry was changed meanwhile, so nothing was corrected. Look at it, and say it again.", notes={"closes": asked.id}
+        )
+    events = tuple(
+        NewEvent(event if corrects or asked.at == scene.now else happened_at(event, asked.at), place)
+        for event, place in zip(meant, replaces, strict=True)
+    )
+    said = read_back(meant, scene.card(scene.after(events)), scene.now)
+    notes: dict[str, Any] = {"named": named_last(meant, None), "closes": asked.id}
+    if corrects:
+        notes["of"] = scene.last_root()
+    return Draft("fix" if corrects else "log", f"Corrected: {said}" if corrects else said, whos(meant), events, notes=notes)
+
+
+def correct_the_proposal(reading: Reading, fix: Fix, asked: Recalled, scene: Scene) -> Draft:
+    """A correction right after a question back is about what was asked, never about what was logged before it."""
+    if fix.change == "undo":
+        return drop(asked, does="fix", reading=reading)
+    check = asked.notes["check"]
+    options = checks.options_of(check)
+    meant = propose(fix, options[0]) if options and "replaces" not in check else None
+    if meant is None:
+        words = f"Nothing of “{replying.quote(asked.text)}” is logged yet, so there is nothing to correct. Say it whole, with the pup."
+        return Draft("fix", words, reading=reading)
+    if why := scene.doubt(meant, read_back(meant, scene.card(), scene.now), scene.nursery):
+        draft = ask_back(reading.model_copy(update={"text": asked.text}), scene, why=why, options=[meant])
+        return replace(draft, notes={**draft.notes, "closes": asked.id})
+    return confirm(meant, (None,) * len(meant), asked, scene)

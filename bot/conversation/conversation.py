@@ -1,0 +1,286 @@
+"""The conversation of one litter: hear a message, speak up when something is due, say when that will be.
+
+Nothing is known here that the journal does not hold: a new Conversation on the same journal goes on where this one stopped.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from pydantic import BaseModel
+
+from bot.care.choice import Choice
+from bot.care.notice import Notice
+from bot.care.nursery import Nursery
+from bot.care.rounds import next_moment, notices
+from bot.conversation import interview
+from bot.conversation.drafting import draft
+from bot.conversation.keeping import Draft, expected
+from bot.conversation.log import Log
+from bot.conversation.memory import Memory, Recalled
+from bot.conversation.said import Heard, Message, Said, Says
+from bot.conversation.scene import Scene, Sender
+from bot.reports import REPORTS
+from parsers.events import Event
+from parsers.reading import Reading
+from storage import AlreadyTold, Journal, Kept, KeptMessage, NewMessage, NotKept
+
+BOT = "bot"
+"""The sender of what the bot says, in the journal."""
+REMEMBERED = 300
+"""How many messages of the journal are looked at for what senders said last; a night's talk, not the log's length."""
+
+
+@dataclass(frozen=True)
+class House:
+    """Who there is to talk to: people by name, the keepers among them, and how one of them is invited (gives a sentence)."""
+
+    people: tuple[str, ...] = ()
+    keepers: tuple[str, ...] = ()
+    invite: Callable[[str, str, datetime], str] | None = None
+
+
+class _Resent(Exception):
+    """The message was kept before: all that this hearing did in the journal is to be undone."""
+
+    def __init__(self, kept: Kept[BaseModel]) -> None:
+        self.kept = kept
+
+
+class Conversation:
+    """The bot of one litter."""
+
+    def __init__(self, journal: Journal[BaseModel], litter: int, *, zone: ZoneInfo, house: House | None = None) -> None:
+        """Open the conversation on what the journal holds. `zone` holds until the household names one."""
+        self.litter = litter
+        self.house = house or House()
+        self.announced = False
+        """True where the household has several litters: each thing said then names its own."""
+        self._journal = journal
+        self._usual_zone = zone
+        self._load()
+
+    def _load(self) -> None:
+        entries = self._journal.entries(self.litter)
+        self._log = Log(entries, self._zone_told(entry.event for entry in entries))
+        self._told = self._journal.told(self.litter)
+        self._memory = Memory()
+        tail = self._journal.history(self.litter, limit=REMEMBERED)
+        self._memory.load(recalled for message in tail if (recalled := _recalled(message)) is not None)
+        self._next_message = tail[-1].id + 1 if tail else 1
+
+    def _zone_told(self, events: Iterable[BaseModel]) -> ZoneInfo:
+        zone = self._usual_zone
+        for event in events:
+            if isinstance(event, Choice) and (named := (event.sets.model_extra or {}).get("zone")):
+                zone = ZoneInfo(named)
+        return zone
+
+    # What is known
+
+    @property
+    def nursery(self) -> Nursery:
+        """All that is known of the litter now."""
+        return self._log.nursery
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """The litter's time zone."""
+        return self.nursery.zone
+
+    @property
+    def name(self) -> str:
+        """How the litter is called: by its dam, else by its number."""
+        return self._name(self.nursery)
+
+    @property
+    def described(self) -> bool:
+        """True once anything of the litter as a whole was told."""
+        choices = self.nursery.choices
+        return any(value is not None for value in (choices.pups, choices.dam, choices.born, choices.delivery))
+
+    def read(self, message: Message, now: datetime) -> Reading:
+        """What the message means to this litter; keeps nothing."""
+        return self._scene(message.by, now).read(message.text)
+
+    def _scene(self, by: str, now: datetime) -> Scene:
+        house = self.house
+        return Scene(self._log, self._memory, Sender(by, by in house.keepers, house.people, house.keepers, house.invite), now)
+
+    # The three verbs
+
+    def hear(self, message: Message, now: datetime, reading: Reading | None = None, *, told: datetime | None = None) -> Heard:
+        """Take a message: keep it with what it means, and give what the bot says to it, which is kept by then.
+
+        `reading` is what it means, where that is known already; `told`, when that was first said, where it was before.
+        Where nothing could be kept, `kept` is False and the one reply says so in plain words. Never raises for a person's words.
+        """
+        does: str | None = None
+        try:
+            with self._journal.together():
+                drafted = draft(message.text, self._scene(message.by, now), reading, told)
+                does = drafted.does
+                return self._keep(message, drafted, now)
+        except _Resent as resent:
+            said = tuple(said_again(row) for row in self._journal.messages(resent.kept.said))
+            return Heard(True, said, again=True, message_id=resent.kept.message)
+        except NotKept as problem:
+            self._load()
+            return Heard(False, (Said(now, message.by, "reply", str(problem), does=does, litter=self.litter),))
+
+    def speak_up(self, now: datetime) -> list[Said]:
+        """Say what is due by now and was not said; it is kept, with its causes, before it is given."""
+        for _ in range(2):
+            due = [notice for notice in notices(self.nursery, self._told, now) if notice.at <= now]
+            if not due:
+                return []
+            said = [self._notice(notice, now) for notice in due]
+            try:
+                ids = self._journal.say([_row(one, notice.causes) for one, notice in zip(said, due, strict=True)])
+            except AlreadyTold:  # said by another process on the same file: look again at what is left
+                self._told = self._journal.told(self.litter)
+                continue
+            self._told.update(cause for notice in due for cause in notice.causes)
+            self._next_message = ids[-1] + 1
+            return [replace(one, id=id) for one, id in zip(said, ids, strict=True)]
+        return []
+
+    def next_notice(self, now: datetime) -> datetime | None:
+        """When there will next be something to say unasked: not after `now` where it is due already, None where nothing lies ahead."""
+        return next_moment(self.nursery, self._told, now)
+
+    def welcome(self, person: str, now: datetime) -> list[Said]:
+        """The first question to a keeper who has just come, where nothing was told of the litter yet; else nothing."""
+        found = interview.welcome(self._scene(person, now))
+        if found is None:
+            return []
+        text, notes = found
+        said = Said(now, person, "reply", self._announce(text), does="setup", litter=self.litter)
+        (id,) = self._journal.say([replace(_row(said), values=dict(notes))])
+        self._memory.add(person, Recalled(id, now, text, None, notes))
+        self._next_message = id + 1
+        return [replace(said, id=id)]
+
+    # Private
+
+    def _keep(self, message: Message, drafted: Draft, now: datetime) -> Heard:
+        new = expected(drafted.events, message=self._next_message, at=now, by=message.by, log=self._log.entries)
+        after = self._log.with_new(new, drafted.gone) if drafted.events else self.nursery
+        warnings = [notice for notice in notices(after, self._told, now) if notice.says == "warning" and notice.at <= now] if new else []
+        said = [self._notice(notice, now) for notice in warnings]
+        if drafted.reply is not None:
+            said.append(
+                Said(
+                    now,
+                    message.by,
+                    "reply",
+                    self._announce(_with_warnings(drafted.reply, warnings, message.by), after),
+                    who=drafted.who,
+                    does=drafted.does,
+                    litter=self.litter,
+                )
+            )
+        if drafted.question is not None:
+            answer = REPORTS[drafted.question.topic](after, drafted.question, now, message.by)
+            said.append(
+                Said(
+                    now,
+                    message.by,
+                    "answer",
+                    self._announce(answer.text, after),
+                    about=drafted.question.topic,
+                    who=answer.who,
+                    values=dict(answer.values),
+                    litter=self.litter,
+                )
+            )
+        causes = [notice.causes for notice in warnings] + [()] * (len(said) - len(warnings))
+        kept = self._journal.write(
+            NewMessage(
+                at=now,
+                by=message.by,
+                text=message.text,
+                litter=self.litter,
+                channel=message.channel,
+                client_id=message.client_id,
+                does=drafted.does,
+                who=drafted.who,
+                values=drafted.notes,
+            ),
+            drafted.events,
+            [_row(one, told) for one, told in zip(said, causes, strict=True)],
+        )
+        if kept.again:
+            raise _Resent(kept)
+        known = after if kept.message == self._next_message else None
+        self._next_message = kept.said[-1] + 1 if kept.said else kept.message + 1
+        self._log.take(kept.entries, drafted.gone, known)
+        self._rezone(entry.event for entry in kept.entries)
+        self._told.update(cause for notice in warnings for cause in notice.causes)
+        events = [new.event for new in kept.entries if isinstance(new.event, Event)]
+        logged = tuple((event.kind, getattr(event, "who", None)) for event in events)
+        self._memory.add(message.by, Recalled(kept.message, now, message.text, drafted.does, drafted.notes, logged))
+        given = tuple(replace(one, id=id) for one, id in zip(said, kept.said, strict=True))
+        return Heard(True, given, message_id=kept.message, reading=drafted.reading)
+
+    def _rezone(self, events: Iterable[BaseModel]) -> None:
+        """A newly named zone holds for the whole log."""
+        if any(isinstance(event, Choice) and (event.sets.model_extra or {}).get("zone") for event in events):
+            self._log = Log(self._log.entries, self._zone_told(entry.event for entry in self._log.entries))
+
+    def _name(self, nursery: Nursery) -> str:
+        return f"{nursery.choices.dam}'s litter" if nursery.choices.dam else f"Litter {self.litter}"
+
+    def _notice(self, notice: Notice, now: datetime) -> Said:
+        text = self._announce(notice.text)
+        return Said(
+            now, notice.to, notice.says, text, notice.about, notice.who, notice.urgency, values=dict(notice.values), litter=self.litter
+        )
+
+    def _announce(self, text: str, nursery: Nursery | None = None) -> str:
+        return f"{self._name(nursery or self.nursery)}: {text}" if self.announced else text
+
+
+def said_again(row: KeptMessage) -> Said:
+    """What the bot said, as the journal has it."""
+    says: Says = "reply" if row.says not in ("answer", "nudge", "warning") else row.says  # type: ignore[assignment]
+    values = {} if says == "reply" else dict(row.values)
+    return Said(row.at, row.to or row.by, says, row.text, row.about, row.who, row.urgency, row.does, values, row.litter, row.id)  # type: ignore[arg-type]
+
+
+def _with_warnings(reply: str, warnings: Iterable[Notice], by: str) -> str:
+    """The reply, with what must be said first before it: a dose too soon, and every warning that goes to someone else."""
+    first = [
+        notice.text if notice.to not in ("all", by) else "Too soon after the last one."
+        for notice in warnings
+        if notice.about == "dose too soon"
+    ]
+    return " ".join([*first, reply])
+
+
+def _row(said: Said, causes: tuple[str, ...] = ()) -> NewMessage:
+    return NewMessage(
+        at=said.at,
+        by=BOT,
+        text=said.text,
+        litter=said.litter,
+        to=said.to,
+        says=said.says,
+        does=said.does,
+        about=said.about,
+        who=said.who,
+        urgency=said.urgency,
+        values=said.values,
+        owed=True,
+        causes=causes,
+    )
+
+
+def _recalled(row: KeptMessage) -> tuple[str, Recalled] | None:
+    """A row of the journal as what its sender said; of the bot's own, only a question put unasked, under the one it was put to."""
+    if row.says is None:
+        return row.by, Recalled(row.id, row.at, row.text, row.does, row.values)
+    return (row.to, Recalled(row.id, row.at, row.text, None, row.values)) if row.to and "asks" in row.values else None

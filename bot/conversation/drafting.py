@@ -1,0 +1,139 @@
+"""A message becomes a draft: an answer to what the bot asked last, or a reading that is kept, asked back, corrected or set up."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+from typing import Any
+
+from pydantic import BaseModel, ValidationError
+
+from bot.care.choice import Choice, Sets
+from bot.care.wording import say_time
+from bot.conversation import checks, confirming, interview, replying
+from bot.conversation.corrections import Corrected, Unclear, correct
+from bot.conversation.keeping import Draft, happened_at, named_last, whos, with_note
+from bot.conversation.memory import Recalled
+from bot.conversation.scene import Scene
+from bot.conversation.setting_up import HOUSEHOLDS_OWN, say_sets, say_units, sort_out
+from parsers import read_back
+from parsers.events.note import Note
+from parsers.reading import Fix, Reading
+from storage import NewEvent, Withdrawal
+
+Rows = list[NewEvent[BaseModel] | Withdrawal]
+
+
+def draft(text: str, scene: Scene, reading: Reading | None = None, told: datetime | None = None) -> Draft:
+    """All that a message comes to. `reading` is what it means, where that is known; `told`, when it was first said, where earlier."""
+    question = interview.asked(scene)
+    if question is not None and (answer := interview.answer(text, question, scene)) is not None:
+        return answer
+    check = scene.open_check()
+    if check is not None and (settled := _settle(text, *check, scene)) is not None:
+        return settled
+    reading = reading or scene.read(text)
+    if reading.fix is not None and check is not None and check[1]:
+        return confirming.correct_the_proposal(reading, reading.fix, check[0], scene)
+    return interview.ask_on(_from_reading(reading, scene, told), question, scene)
+
+
+def _settle(text: str, asked: Recalled, at_once: bool, scene: Scene) -> Draft | None:
+    """The draft of words that answer a question back; None where they are something else."""
+    answer = checks.answered(text, asked.notes["check"], scene.card(), at_once=at_once)
+    match answer:
+        case checks.Dropped():
+            return confirming.drop(asked, does="note")
+        case checks.Confirmed(events=events, replaces=replaces):
+            return confirming.confirm(events, replaces, asked, scene)
+        case checks.Named(words=words):
+            whole = _from_reading(scene.read(f"{words} {asked.notes['check']['text']}", at=asked.at), scene, asked.at)
+            return replace(whole, notes={**whole.notes, "closes": asked.id})
+        case _:
+            return None
+
+
+def _from_reading(reading: Reading, scene: Scene, told: datetime | None) -> Draft:
+    if reading.does == "check":
+        return confirming.ask_back(reading, scene)
+    rows: Rows = []
+    words: list[str] = []
+    if reading.fix is not None:
+        corrected = _correct(reading, reading.fix, scene)
+        if isinstance(corrected, Draft):
+            return corrected
+        rows, words = corrected
+    corrects = bool(rows)
+    seen = with_note(reading)
+    rows += [NewEvent(happened_at(event, told) if told is not None and told != scene.now else event) for event in seen]
+    choice, household = _choice(reading, scene)
+    if choice is not None:
+        rows.append(NewEvent(choice))
+    after = scene.after(rows)
+    card = scene.card(after)
+    if reading.does == "note":
+        noted = " ".join(event.text for event in seen if isinstance(event, Note)) or reading.text
+        words += [f"Noted: “{replying.quote(noted)}”.", *replying.how_it_was_read(reading.model_copy(update={"unread": ""}))]
+    elif seen:
+        words.append(replying.logged(seen, reading, card, scene.now))
+    else:
+        words += replying.how_it_was_read(reading)
+    if choice is not None:
+        words += say_sets(choice.sets, scene.nursery, after, scene.now)
+        words += [say_units(after)] if choice.sets.litter is not None else []
+    words += household
+    notes: dict[str, Any] = {}
+    if whos(seen) or (reading.about is not None and reading.about.who is not None):
+        notes["named"] = named_last(seen, reading.about)
+    if corrects:
+        notes["of"] = scene.last_root()
+    reply = " ".join(words) or (None if reading.about is not None else "Noted.")
+    return Draft(reading.does, reply, whos(seen), tuple(rows), reading.about, notes, reading)
+
+
+def _correct(reading: Reading, fix: Fix, scene: Scene) -> Draft | tuple[Rows, list[str]]:
+    """The rows and the words of a correction; or the draft of a question, where it cannot stand as it is."""
+    found = correct(fix, scene.last_logged())
+    if isinstance(found, Unclear):
+        return confirming.ask_which(found, reading, scene)
+    if not isinstance(found, Corrected):
+        return [], [found.why]
+    rows: Rows = [Withdrawal(one.id) if event is None else NewEvent(event, one.id) for one, event in zip(found.old, found.new, strict=True)]
+    old = read_back([one.event for one in found.old], scene.card(), scene.now)
+    new = [event for event in found.new if event is not None]
+    if not new:
+        told = next((entry.told_at for entry in reversed(scene.log.entries) if entry.id == found.old[0].id), scene.now)
+        return rows, [
+            f"Taken back: {old}" if told == scene.now else f"Taken back, from {say_time(told, scene.now, scene.nursery.zone)}: {old}"
+        ]
+    # A corrected value is held against the litter as it is without the wrong one, like any other value that is told.
+    bare = read_back([event.model_copy(update={"at": None}) for event in new], scene.card(), scene.now)
+    if why := scene.doubt(new, bare, scene.log.with_new((), [one.id for one in found.old])):
+        return confirming.ask_about_correction(found, why, reading, scene)
+    return rows, [f"Corrected: {read_back(new, scene.card(scene.after(rows)), scene.now)} Was: {old}"]
+
+
+def _choice(reading: Reading, scene: Scene) -> tuple[Choice | None, list[str]]:
+    """The choice that a message makes, and a sentence for each part that is not to be had, or that the household sees to."""
+    if reading.setup is None:
+        return None, []
+    sender = scene.sender
+    wanted = sort_out(reading.setup.sets, scene.nursery, keeper=sender.keeper, keepers=sender.keepers, people=sender.people)
+    said = list(wanted.refused)
+    if "invite" in wanted.kept:
+        name = str(wanted.kept["invite"])
+        said.append(
+            f"Invite {name} on the machine: “lampwatch invite {name}”."
+            if sender.invite is None
+            else sender.invite(name, sender.name, scene.now)
+        )
+    kept = {name: value for name, value in wanted.kept.items() if name not in HOUSEHOLDS_OWN}
+    if not kept:
+        return None, said
+    try:
+        return Choice(sets=Sets.model_validate(kept), by=sender.name), said
+    except ValidationError:
+        return None, [
+            *said,
+            "I could not take that in, so nothing was changed. Say it in one short sentence, like “remind me every 2 hours”.",
+        ]

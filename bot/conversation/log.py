@@ -1,0 +1,65 @@
+"""A litter's standing log in memory, with the nursery folded from it; a correction folds again only from just before it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from zoneinfo import ZoneInfo
+
+from pydantic import BaseModel
+
+from bot.care.nursery import Nursery
+from storage import Entry
+
+STRIDE = 500
+"""How many entries lie between two remembered nurseries: a correction of a late entry folds about as many again (under 10 ms)."""
+
+
+class Log:
+    """The standing entries in the order told, and the nursery after all of them."""
+
+    def __init__(self, entries: Iterable[Entry[BaseModel]], zone: ZoneInfo) -> None:
+        self.entries: list[Entry[BaseModel]] = list(entries)
+        self._marks: list[Nursery] = [Nursery.fold((), zone)]
+        """The nursery after 0, 500, 1000 ... entries."""
+        self.nursery = self._fold()
+
+    def with_new(self, new: Sequence[Entry[BaseModel]], gone: Iterable[int] = ()) -> Nursery:
+        """The nursery as it would be with these new entries, and without those that are replaced or taken back; changes nothing."""
+        lost = set(gone)
+        if not lost:
+            return self.nursery.after(new)
+        first = self._first(lost)
+        mark = min(first // STRIDE, len(self._marks) - 1)
+        kept = [entry for entry in self.entries[mark * STRIDE :] if entry.id not in lost]
+        return self._marks[mark].after([*kept, *new])
+
+    def take(self, new: Sequence[Entry[BaseModel]], gone: Iterable[int] = (), nursery: Nursery | None = None) -> None:
+        """Keep new entries, drop those replaced; `nursery` is what `with_new` gave for the same entries, where that is known."""
+        lost = set(gone)
+        if lost:
+            first = self._first(lost)
+            self.entries[first:] = [entry for entry in self.entries[first:] if entry.id not in lost]
+            del self._marks[first // STRIDE + 1 :]
+            self.entries += new
+            self.nursery = self._fold()
+            return
+        nursery = nursery or self.nursery.after(new)
+        self.entries += new
+        if len(self.entries) // STRIDE >= len(self._marks):
+            self.nursery = self._fold()
+        else:
+            self.nursery = nursery
+
+    def _first(self, lost: set[int]) -> int:
+        """The place of the first entry that goes; they are nearly always among the last."""
+        place, left = len(self.entries), len(lost)
+        while place and left:
+            place -= 1
+            left -= self.entries[place].id in lost
+        return place
+
+    def _fold(self) -> Nursery:
+        while len(self._marks) * STRIDE <= len(self.entries):
+            start = (len(self._marks) - 1) * STRIDE
+            self._marks.append(self._marks[-1].after(self.entries[start : start + STRIDE]))
+        return self._marks[-1].after(self.entries[(len(self._marks) - 1) * STRIDE :])

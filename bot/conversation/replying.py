@@ -1,0 +1,70 @@
+"""The reply to a message in words: what was understood first, then what was assumed, respelled, and not read."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from bot.care.wording import say_list
+from bot.conversation.checks import Option, by_pup
+from parsers import read_back
+from parsers.events import Event, Units, Who
+from parsers.litter_card import LitterCard
+from parsers.reading import Reading
+
+LONGEST_QUOTE = 200
+"""How much of unread words is quoted back, in characters; all of them are kept."""
+LISTED = 6
+"""How many options of a question back are listed."""
+
+
+def logged(events: Sequence[Event], reading: Reading, card: LitterCard, now: datetime) -> str:
+    """The read-back of what is kept, and all that the keeper should see of how it was read."""
+    seen = [event for event in events if not _unread_note(event, reading)]
+    parts = [read_back(seen, card, now)] if seen else []
+    return " ".join([*parts, *how_it_was_read(reading)])
+
+
+def how_it_was_read(reading: Reading) -> list[str]:
+    """What was taken from the litter's state, what was read in another spelling, and what was not read."""
+    parts = [_sentence(said) for said in reading.assumed]
+    if reading.spelled:
+        parts.append("Read " + ", ".join(f"“{typed}” as “{meant}”" for typed, meant in reading.spelled) + ".")
+    if reading.unread:
+        kept = f"kept as a note on {_whose(reading.unread_who)}" if reading.unread_who is not None else "kept as a note"
+        parts.append(f"Not read, {kept}: “{quote(reading.unread)}”.")
+    return parts
+
+
+def question_back(why: str, options: Sequence[Option], card: LitterCard, now: datetime) -> str:
+    """What must be confirmed, with every reading to pick from; nothing is in the log yet."""
+    why = _sentence(why)
+    if not options:
+        return f"{why} Nothing is logged yet: say it again with what is missing, or answer with the pup."
+    if pups := by_pup(options):
+        units = Units(card.weights_in, card.temperatures_in)
+        doing = ", ".join(event.say(units) for event in options[0])
+        return f"{why} Not logged yet: {doing}. Answer with the pup ({say_list([str(who) for who in pups])}), or no."
+    if len(options) == 1:
+        return f"{why} Not logged yet. {read_back(options[0], card, now)} Is that right? (yes or no)"
+    listed = "\n".join(f"{number}. {read_back(option, card, now)}" for number, option in enumerate(options[:LISTED], 1))
+    return f"{why} Not logged yet. Which one? (a number, or no)\n{listed}"
+
+
+def quote(words: str) -> str:
+    """Words of a message as they are shown back: on one line, cut where they are very long."""
+    line = " ".join(words.split())
+    return line if len(line) <= LONGEST_QUOTE else f"{line[:LONGEST_QUOTE]}… ({len(words)} characters, all kept)"
+
+
+def _sentence(said: str) -> str:
+    said = said.strip()
+    return said if said.endswith((".", "!", "?")) else f"{said}."
+
+
+def _unread_note(event: Event, reading: Reading) -> bool:
+    return bool(reading.unread) and event.kind == "note" and getattr(event, "text", None) == reading.unread
+
+
+def _whose(who: Who) -> str:
+    return "the dam" if who == "dam" else f"pup {who}"

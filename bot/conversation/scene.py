@@ -1,0 +1,106 @@
+"""The scene is all that drafting looks at for one message: the log, what is remembered, who speaks, and when."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from pydantic import BaseModel
+
+from bot.care.nursery import Nursery
+from bot.conversation import checks
+from bot.conversation.corrections import Logged
+from bot.conversation.keeping import expected
+from bot.conversation.log import Log
+from bot.conversation.memory import Memory, Recalled
+from bot.conversation.uncounted import read_of_uncounted
+from parsers import read
+from parsers.events import Event
+from parsers.litter_card import LastLogged, LitterCard
+from parsers.reading import Reading
+from storage import NewEvent, Withdrawal
+
+NEVER_MEANT = ("choice", "note")
+"""Kinds that a correction does not mean: what was set, and what was only noted."""
+
+_NO_MESSAGE = 1 << 60
+"""Stands for the id of a message that is not kept yet."""
+
+
+@dataclass(frozen=True)
+class Sender:
+    """Who speaks, with what right, who else there is, and how one of them is invited (gives a sentence)."""
+
+    name: str
+    keeper: bool
+    people: tuple[str, ...] = ()
+    keepers: tuple[str, ...] = ()
+    invite: Callable[[str, str, datetime], str] | None = None
+
+
+@dataclass(frozen=True)
+class Scene:
+    """One message's surroundings. Nothing in it changes while the message is drafted."""
+
+    log: Log
+    memory: Memory
+    sender: Sender
+    now: datetime
+
+    @property
+    def nursery(self) -> Nursery:
+        """All that is known of the litter before this message."""
+        return self.log.nursery
+
+    def card(self, nursery: Nursery | None = None, at: datetime | None = None) -> LitterCard:
+        """What the reader may look at; of another nursery or moment than this one, where given."""
+        return (nursery or self.nursery).card(at or self.now, self.sender.people, self.sender.name)
+
+    def read(self, text: str, *, at: datetime | None = None) -> Reading:
+        """What the words mean. A correction right after a question back is about what was asked, not about what was logged before."""
+        card = self.card(at=at)
+        check = self.open_check()
+        if check is not None and check[1] and (options := checks.options_of(check[0].notes["check"])):
+            card = card.model_copy(
+                update={"last_logged": LastLogged(by=self.sender.name, events=tuple(event.as_json() for event in options[0]))}
+            )
+        now, last_who = at or self.now, self.memory.named_last(self.sender.name, at or self.now)
+        if self.nursery.choices.pups is not None or any(pup.born_at for pup in self.nursery.pups.values()):
+            return read(text, card, now=now, by=self.sender.name, last_who=last_who)
+        return read_of_uncounted(text, card, now=now, by=self.sender.name, last_who=last_who)
+
+    def open_check(self) -> tuple[Recalled, bool] | None:
+        """The sender's message that waits for a yes, and whether they said nothing since."""
+        return self.memory.open_check(self.sender.name, self.now)
+
+    def after(self, events: Sequence[NewEvent[BaseModel] | Withdrawal]) -> Nursery:
+        """The nursery as it will be once these events are kept."""
+        if not events:
+            return self.nursery
+        new = expected(events, message=_NO_MESSAGE, at=self.now, by=self.sender.name, log=self.log.entries)
+        return self.log.with_new(new, [one.replaces for one in events if one.replaces is not None])
+
+    def last_logged(self) -> list[Logged]:
+        """What stands of the sender's last message that logged; a correction counts with the message that it corrects."""
+        root = self.last_root()
+        found: list[Logged] = []
+        for entry in reversed(self.log.entries) if root is not None else ():
+            if entry.message < (root or 0):
+                break
+            event = entry.event
+            if isinstance(event, Event) and entry.by == self.sender.name and self.memory.root(entry.message) == root:
+                found.append(Logged(entry.id, event))
+        return found[::-1]
+
+    def last_root(self) -> int | None:
+        """The sender's last message that logged anything; None: there is none."""
+        for entry in reversed(self.log.entries):
+            if entry.by == self.sender.name and getattr(entry.event, "kind", "") not in NEVER_MEANT:
+                return self.memory.root(entry.message)
+        return None
+
+    def doubt(self, events: Sequence[Event], said: str, nursery: Nursery) -> str | None:
+        """Why these events would have to be confirmed if they were told to that nursery in the words `said`; None: they would be logged."""
+        again = read(said, self.card(nursery), now=self.now, by=self.sender.name)
+        return again.why if again.does == "check" and events else None

@@ -1,0 +1,271 @@
+"""A household on its journal: it lets people in, and brings each message to the conversation of the right litter."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from pydantic import BaseModel
+
+from bot.care.choice import Choice
+from bot.conversation import Conversation, Heard, House, Message, Said
+from bot.conversation.conversation import BOT, said_again
+from bot.household import which_litter
+from bot.household.joining import KEEPER, Door, JoinRefused, hashed, new_secret
+from parsers.events import KINDS
+from storage import Journal, KeptMessage, LogLine, NewMessage, NotKept
+
+REMEMBERED = 300
+"""How many messages are looked at for the litter that each sender spoke to last."""
+
+
+def open_household(
+    path: Path | None, *, zone: str, link: Callable[[str], str] | None = None, make_secret: Callable[[], str] = new_secret
+) -> Household:
+    """Open the household that a file holds, or make it (None: in memory). Raises storage's StorageError in words for the user."""
+    kinds: dict[str, type[BaseModel]] = {**KINDS, "choice": Choice}
+    return Household(Journal(path, kinds), zone=zone, link=link, make_secret=make_secret)
+
+
+class Household:
+    """People, rights, devices, litters. Synchronous; used from one thread."""
+
+    def __init__(
+        self,
+        journal: Journal[BaseModel],
+        *,
+        zone: str,
+        link: Callable[[str], str] | None = None,
+        make_secret: Callable[[], str] = new_secret,
+    ) -> None:
+        """`zone` holds for a litter until its keepers name one; `link` makes the address by which a token is used."""
+        self._journal = journal
+        self._zone = ZoneInfo(zone)
+        self._link = link
+        self._door = Door(journal, make_secret)
+        self._conversations = [self._open(litter.id) for litter in journal.register.litters() if litter.closed_at is None]
+        self._spoke_to: dict[str, tuple[int, datetime]] = {}
+        self._waiting: dict[str, tuple[str, datetime]] = {}
+        for row in journal.history(None, limit=REMEMBERED):
+            self._note(row.by, row.litter, row.at, row.text if "which_litter" in row.values else None)
+        self._tell_everyone_apart()
+
+    def close(self) -> None:
+        """Let go of the file."""
+        self._journal.close()
+
+    # People
+
+    def people(self) -> list[str]:
+        """Everyone by name, in the order they joined."""
+        return [person.name for person in self._journal.register.people()]
+
+    def keepers(self) -> list[str]:
+        """Those with every right."""
+        return [person.name for person in self._journal.register.people() if person.rights == KEEPER]
+
+    def invite(self, by: str, name: str | None, now: datetime) -> str:
+        """A new token to join by, once. Raises JoinRefused where the name cannot be one."""
+        return self._door.invite(by, name, now)
+
+    def invited(self, token: str, now: datetime) -> str | None:
+        """Whom a link was made for, empty where for anyone; None where it joins nobody (any more)."""
+        invite = self._journal.register.invite(hashed(token))
+        return None if invite is None or invite.used_at is not None or invite.expires_at <= now else invite.name or ""
+
+    def join(self, token: str, name: str, now: datetime, label: str = "") -> str:
+        """Join a device under a name: gives the session's token. Raises JoinRefused with a sentence for the person."""
+        session = self._door.join(token, name, now, label)
+        self._tell_everyone_apart()
+        return session
+
+    def take_in(self, name: str, now: datetime) -> str:
+        """Join someone who is known to be at home, without a link; gives the name as it is kept. Raises JoinRefused."""
+        person = self._door.take_in(name, now)
+        self._tell_everyone_apart()
+        return person.name
+
+    def person(self, session: str) -> str | None:
+        """Whose device has this session; None: nobody's."""
+        device = self._journal.register.device(hashed(session))
+        return None if device is None else device.person
+
+    # The three verbs, and what surrounds them
+
+    def hear(self, message: Message, now: datetime) -> Heard:
+        """Take a message to the conversation of its litter. What cannot be kept is said so; a person's words never raise."""
+        known = self._journal.register.person(message.by)
+        text = message.text.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
+        if known is None:
+            return _refused(message, now, f"I do not know {message.by}, so nothing was kept. Ask a keeper for a link to join.")
+        if not text.strip():
+            return _refused(message, now, "That message is empty, so nothing was kept. Say it again.")
+        message = replace(message, by=known.name, text=text)
+        if not self._conversations:
+            return self._in_a_new_litter(message, now)
+        if len(self._conversations) == 1:
+            conversation = self._conversations[0]
+            reading = conversation.read(message, now)
+            told = reading.setup.sets.get("litter") if reading.setup is not None else None
+            if told and known.rights == KEEPER and which_litter.is_another(dict(told), conversation, now):
+                return self._in_a_new_litter(message, now)
+            return self._heard(conversation, conversation.hear(message, now, reading), message, now)
+        return self._hear_of_several(message, now, known.rights == KEEPER)
+
+    def speak_up(self, now: datetime) -> list[Said]:
+        """Say what is due in any litter; it is kept before it is given."""
+        return [said for conversation in self._conversations for said in conversation.speak_up(now)]
+
+    def next_notice(self, now: datetime) -> datetime | None:
+        """When there will next be something to say unasked; None where nothing lies ahead."""
+        return min((at for conversation in self._conversations if (at := conversation.next_notice(now)) is not None), default=None)
+
+    def welcome(self, person: str, now: datetime) -> list[Said]:
+        """The first question of the first night, for a keeper who has just come to a household of which nothing is known; else nothing."""
+        if not self._conversations:
+            if self.keepers()[:1] != [person]:
+                return []
+            self._add_litter(now)
+        return self._conversations[-1].welcome(person, now) if len(self._conversations) == 1 else []
+
+    def history(self, *, after: int = 0, before: int | None = None, limit: int = 200) -> list[KeptMessage]:
+        """What was said, in and out, oldest first: the first ones after an id, else the latest (before an id)."""
+        return self._journal.history(None, after=after, before=before, limit=limit)
+
+    def log(self) -> Iterator[LogLine[BaseModel]]:
+        """Every message with the events it meant, oldest first."""
+        return self._journal.log()
+
+    def owed(self) -> list[Said]:
+        """What was said and has not reached anyone yet, oldest first."""
+        return [said_again(row) for row in self._journal.undelivered()]
+
+    def delivered(self, ids: Sequence[int]) -> None:
+        """Mark what was said as delivered."""
+        self._journal.mark_delivered(ids)
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """The household's time zone: that of its newest litter, else the one it was opened with."""
+        return self._conversations[-1].zone if self._conversations else self._zone
+
+    # Several litters
+
+    def _hear_of_several(self, message: Message, now: datetime, keeper: bool) -> Heard:
+        waiting = self._waiting.get(message.by)
+        if waiting is not None and (conversation := which_litter.only_the_address(message.text, self._conversations)) is not None:
+            then = replace(message, text=which_litter.without_the_address(waiting[0], conversation))
+            return self._heard(
+                conversation, conversation.hear(message, now, conversation.read(then, waiting[1]), told=waiting[1]), message, now
+            )
+        last = self._spoke_to.get(message.by)
+        usual = next((one for one in self._conversations if last and one.litter == last[0] and now - last[1] <= which_litter.STICKS), None)
+        named = which_litter.named(message.text, self._conversations)
+        conversation = named or usual or self._conversations[-1]
+        bare = replace(message, text=which_litter.without_the_address(message.text, conversation))
+        reading = conversation.read(bare, now)
+        told = reading.setup.sets.get("litter") if reading.setup is not None else None
+        if told:
+            fitting = [one for one in self._conversations if not which_litter.is_another(dict(told), one, now)]
+            if not fitting and keeper:
+                return self._in_a_new_litter(message, now)
+            conversation = fitting[-1] if fitting and conversation not in fitting else conversation
+        elif named is None and usual is None:
+            return self._ask_which(message, now)
+        return self._heard(conversation, conversation.hear(message, now, reading.model_copy(update={"text": message.text})), message, now)
+
+    def _ask_which(self, message: Message, now: datetime) -> Heard:
+        """Keep the words under no litter, and ask which one is meant."""
+        names = "\n".join(f"{place}. {conversation.name}" for place, conversation in enumerate(self._conversations, 1))
+        text = f"Which litter is that? Nothing is logged yet. (a number, or the dam's name)\n{names}"
+        said = Said(now, message.by, "reply", text, does="check")
+        try:
+            kept = self._journal.write(
+                NewMessage(
+                    at=now,
+                    by=message.by,
+                    text=message.text,
+                    channel=message.channel,
+                    client_id=message.client_id,
+                    does="check",
+                    values={"which_litter": True},
+                ),
+                (),
+                [NewMessage(at=now, by=BOT, text=text, to=message.by, says="reply", does="check", owed=True)],
+            )
+        except NotKept as problem:
+            return _refused(message, now, str(problem))
+        if kept.again:
+            return Heard(True, tuple(said_again(row) for row in self._journal.messages(kept.said)), again=True, message_id=kept.message)
+        self._note(message.by, None, now, message.text)
+        return Heard(True, (replace(said, id=kept.said[0]),), message_id=kept.message)
+
+    def _in_a_new_litter(self, message: Message, now: datetime) -> Heard:
+        """Open a litter with this message; where the message is not kept, or was kept before, there is no new litter either."""
+        before = list(self._conversations)
+        try:
+            with self._journal.together():
+                conversation = self._add_litter(now)
+                heard = conversation.hear(message, now)
+                if heard.again or not heard.kept:
+                    raise _NoNewLitter(heard)
+        except _NoNewLitter as none:
+            self._conversations = before
+            self._tell_everyone_apart()
+            return none.heard
+        except NotKept as problem:
+            self._conversations = before
+            self._tell_everyone_apart()
+            return _refused(message, now, str(problem))
+        return self._heard(conversation, heard, message, now)
+
+    def _add_litter(self, now: datetime) -> Conversation:
+        number = self._journal.register.add_litter(f"Litter {len(self._journal.register.litters()) + 1}", now)
+        conversation = self._open(number)
+        self._conversations.append(conversation)
+        self._tell_everyone_apart()
+        return conversation
+
+    def _open(self, litter: int) -> Conversation:
+        return Conversation(self._journal, litter, zone=self._zone)
+
+    def _heard(self, conversation: Conversation, heard: Heard, message: Message, now: datetime) -> Heard:
+        if heard.kept and not heard.again:
+            self._note(message.by, conversation.litter, now, None)
+        return heard
+
+    def _note(self, by: str, litter: int | None, at: datetime, waiting: str | None) -> None:
+        self._waiting.pop(by, None)
+        if litter is not None:
+            self._spoke_to[by] = (litter, at)
+        if waiting is not None:
+            self._waiting[by] = (waiting, at)
+
+    def _tell_everyone_apart(self) -> None:
+        """Let the conversations know who is in the household, and whether to name their litter."""
+        house = House(tuple(self.people()), tuple(self.keepers()), self._invitation)
+        for conversation in self._conversations:
+            conversation.house = house
+            conversation.announced = len(self._conversations) > 1
+
+    def _invitation(self, name: str, by: str, now: datetime) -> str:
+        """The sentence that invites someone, said to the keeper who asked for it."""
+        try:
+            token = self._door.invite(by, name, now)
+        except JoinRefused as refused:
+            return str(refused)
+        if self._link is None:
+            return f"{name} is invited."
+        return f"{name} is invited. This link joins one device within 24 hours: {self._link(token)}"
+
+
+class _NoNewLitter(Exception):
+    def __init__(self, heard: Heard) -> None:
+        self.heard = heard
+
+
+def _refused(message: Message, now: datetime, why: str) -> Heard:
+    return Heard(False, (Said(now, message.by, "reply", why, does="note"),))

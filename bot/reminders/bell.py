@@ -1,0 +1,55 @@
+"""The bell rings at a moment. It holds no facts: it is given two functions, and asks one of them for the moment, again and again."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+from datetime import datetime
+
+from apscheduler.schedulers.asyncio import AsyncIOScheduler
+from apscheduler.triggers.date import DateTrigger
+from apscheduler.triggers.interval import IntervalTrigger
+
+SWEEP_SECONDS = 60
+"""How often it looks even if no moment was named: a machine that slept, or a clock that was put right, is noticed within a minute."""
+
+_NEXT, _SWEEP = "next", "sweep"
+
+
+class Bell:
+    """Two jobs on the running event loop: the next moment, and a sweep each minute. Both ring the same bell."""
+
+    def __init__(
+        self, ring: Callable[[], Awaitable[None]], next_moment: Callable[[], datetime | None], *, sweep_seconds: float = SWEEP_SECONDS
+    ) -> None:
+        """`ring` says what is due; `next_moment` tells when it should ring next (aware; None: nothing lies ahead)."""
+        self._ring = ring
+        self._next_moment = next_moment
+        self._sweep_seconds = sweep_seconds
+        # A late job is run, however late (the scheduler's own rule is to drop it after a second), and once for all that were missed.
+        self._scheduler = AsyncIOScheduler(timezone="UTC", job_defaults={"coalesce": True, "misfire_grace_time": None, "max_instances": 1})
+
+    def start(self) -> None:
+        """Begin, on the running event loop: it rings at once, for what became due while nobody listened."""
+        trigger = IntervalTrigger(seconds=self._sweep_seconds, timezone="UTC")
+        self._scheduler.add_job(self._rung, trigger, id=_SWEEP, replace_existing=True)
+        self._scheduler.add_job(self._rung, id=_NEXT, replace_existing=True)
+        self._scheduler.start()
+
+    def set(self) -> None:
+        """Ask for the next moment, and ring then; to be called whenever something was heard or said."""
+        moment = self._next_moment()
+        if moment is not None:
+            self._scheduler.add_job(self._rung, DateTrigger(run_date=moment, timezone="UTC"), id=_NEXT, replace_existing=True)
+        elif self._scheduler.get_job(_NEXT) is not None:
+            self._scheduler.remove_job(_NEXT)
+
+    def stop(self) -> None:
+        """Ring no more."""
+        if self._scheduler.running:
+            self._scheduler.shutdown(wait=False)
+
+    async def _rung(self) -> None:
+        try:
+            await self._ring()
+        finally:
+            self.set()
