@@ -1,0 +1,137 @@
+"""A day as it is said beside a clock time: yesterday, last night, this morning, monday, 24 Nov."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from functools import cache
+
+from parsers.phrase_list import PhraseList
+from parsers.vocabulary import load
+from parsers.words import Word
+
+_WORDS = load("times")
+_DAYS = PhraseList(_WORDS["days"])
+_WEEKDAYS = PhraseList(_WORDS["weekdays"])
+_PARTS = PhraseList(_WORDS["parts"])
+_MONTHS = PhraseList(_WORDS["months"])
+_ON = frozenset(_WORDS["on"])
+_NAMES = tuple(_WORDS["weekdays"])
+_ORDINALS = frozenset(("st", "nd", "rd", "th"))
+_STEPS = {"today": 0, "yesterday": -1, "before yesterday": -2, "tomorrow": 1}
+
+SMALL_HOURS_END = 6
+"""Hour until which `tonight` still means the night that began yesterday (from memory of how people speak)."""
+
+DAY_WORDS = _DAYS.words | _WEEKDAYS.words | _MONTHS.words | _PARTS.words
+"""Every word of the days, for the speller."""
+STARTS = _DAYS.firsts | _WEEKDAYS.firsts | _MONTHS.firsts | _ON | {"last", "the"}
+"""Every word that a day can begin with, numbers aside."""
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """A day that was said: `of` is today, tonight, yesterday, before yesterday, tomorrow, a weekday or a date; `part` a part of it."""
+
+    of: str
+    part: str | None
+    length: int
+    short: bool = False
+    """True for a name cut short (sat, mar, may), which may be another word: it needs a clock that cannot be one."""
+
+    @property
+    def dated(self) -> bool:
+        """True for a date with its month (24 Nov), not counted from today."""
+        return self.of[:1].isdigit()
+
+
+def day(words: Sequence[Word], at: int) -> Day | None:
+    """The day said from `at` on, or None."""
+    if at >= len(words):
+        return None
+    first = words[at]
+    if first.kind == "number":
+        return _date(words, at)
+    if first.text not in STARTS:
+        return None
+    known = _DAYS.at(words, at)
+    if known:
+        of, _, part = known[0].partition(" ") if known[0] != "before yesterday" else (known[0], "", "")
+        return Day(of, part or None, known[1])
+    if first.text in _ON or (first.text == "the" and at + 1 < len(words) and words[at + 1].whole):
+        said = day(words, at + 1)
+        return Day(said.of, said.part, said.length + 1) if said and (said.dated or said.of.split()[-1] in _NAMES) else None
+    return _weekday(words, at) or _date(words, at)
+
+
+def _weekday(words: Sequence[Word], at: int) -> Day | None:
+    last = int(words[at].text == "last")
+    named = _WEEKDAYS.at(words, at + last)
+    if not named:
+        return None
+    length = last + named[1]
+    part = _PARTS.at(words, at + length)
+    short = words[at + last].text not in _NAMES and not last and not part
+    return Day(("last " if last else "") + named[0], part[0] if part else None, length + (part[1] if part else 0), short)
+
+
+def _date(words: Sequence[Word], at: int) -> Day | None:
+    """`24 Nov`, `Nov 24`, `the 1st of March`, each with a year or without."""
+    month = _MONTHS.at(words, at)
+    place, number = (at + month[1], None) if month else (at, _day_number(words, at))
+    if month:
+        number = _day_number(words, place)
+    if number is None:
+        return None
+    place += number[1]
+    if not month:
+        place += int(place < len(words) and words[place].text == "of")
+        month = _MONTHS.at(words, place)
+        if not month:
+            return None
+        place += month[1]
+    year = place < len(words) and words[place].whole and len(words[place].text) == 4 and words[place].text[:2] == "20"
+    if year:
+        place += 1
+    # `may 3` may be a pup's name before a number: it needs a clock that is nothing else.
+    return Day(f"{number[0]} {month[0]}" + (f" {words[place - 1].text}" if year else ""), None, place - at, short=True)
+
+
+def _day_number(words: Sequence[Word], at: int) -> tuple[int, int] | None:
+    if at >= len(words) or not words[at].whole or not 1 <= int(words[at].text) <= 31 or len(words[at].text) > 2:
+        return None
+    ordinal = at + 1 < len(words) and words[at + 1].text in _ORDINALS and not words[at + 1].spaced
+    return int(words[at].text), 1 + int(ordinal)
+
+
+def dates(said: Day | None, shown: datetime) -> list[date]:
+    """The dates that a said day can be, by what the litter's clock shows now; yesterday to tomorrow without one. None for 31 February."""
+    today = shown.date()
+    if said is None:
+        return [today + timedelta(days=step) for step in (-1, 0, 1)]
+    if said.of in _STEPS:
+        days = [today + timedelta(days=_STEPS[said.of])]
+        # At half past midnight, `last night at 2` was the night before.
+        return [days[0] - timedelta(days=1), *days] if said.part == "night" and said.of == "yesterday" else days
+    if said.of == "tonight":
+        return [today - timedelta(days=1)] if shown.hour < SMALL_HOURS_END else [today]
+    if said.of == _NAMES[today.weekday()]:
+        return [today]
+    found = _by_dateparser(said.of.removeprefix("last "), today)
+    if found is not None and said.of.startswith("last ") and found == today:
+        found -= timedelta(days=7)
+    return [] if found is None else [found]
+
+
+@cache
+def _by_dateparser(text: str, today: date) -> date | None:
+    """The latest date of that name up to today. Only whole day names and dates written out by `day` come here.
+
+    dateparser is imported at the first such date: it costs a tenth of a second. The base is naive on purpose, see its own docs on TIMEZONE.
+    """
+    import dateparser
+
+    base = datetime(today.year, today.month, today.day, 23, 59)  # noqa: DTZ001
+    found = dateparser.parse(text, languages=["en"], settings={"RELATIVE_BASE": base, "PREFER_DATES_FROM": "past", "DATE_ORDER": "DMY"})
+    return found.date() if found else None

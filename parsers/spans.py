@@ -1,0 +1,88 @@
+"""A span is a told beginning and end: 2:10-2:25, from 2:10 to 2:25, between 2 and 2:20."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+
+from parsers.clocks import Clock, clock
+from parsers.moments import Frame, Problem, choose, near, near_now
+from parsers.words import Word
+
+OPENERS = frozenset(("from", "between"))
+_TO = frozenset(("-", "to", "till", "til", "until", "thru", "through"))
+_JOINTS = {"": _TO, "from": _TO, "between": frozenset(("and", "&", "-", "to"))}
+_FORMS = frozenset(("colon", "hour", "run", "pair", "h", "past", "name", "half"))
+_LONGEST = timedelta(hours=6)
+"""A span without am or pm that would last longer is not what was meant (our own choice: the contract confirms nursings over 90 minutes)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A told span: its beginning (in UTC), the real minutes to its end, and as in `When` the rest."""
+
+    length: int
+    start: datetime
+    minutes: float
+    problem: Problem | None
+    weak: bool
+
+
+def span(words: Sequence[Word], at: int, frame: Frame) -> Span | None:
+    """The span that begins at `words[at]`, or None. Bare hours (`2-4`, `10 to 4`) are one only after `from` or `between`."""
+    opener = words[at].text if words[at].text in OPENERS else ""
+    first = at + len(opener[:1])
+    start = clock(words, first, to=opener != "from") if first < len(words) else None
+    if start is None or start.hour is None:
+        return None
+    place = first + start.length
+    if place + 1 >= len(words) or words[place].text not in _JOINTS[opener]:
+        return None
+    tight = words[place].text == "-" and not words[place].spaced and not words[place + 1].spaced
+    end = clock(words, place + 1, to=False)
+    if tight and start.how == "colon" and end is not None and end.how == "hour" and not end.sure:
+        end = None
+    end = end or _minutes_only(words, place + 1, start, tight=tight)
+    if end is None or end.hour is None or not {start.how, end.how} <= _FORMS:
+        return None
+    if not opener and not _by_itself(start, end, tight=tight):
+        return None
+    found = _placed(start, end, frame)
+    if found is None:
+        return None
+    begun, ended, problem = found
+    if ended - begun > _LONGEST and not (start.half and end.half):
+        problem = problem or "either half"
+    weak = bool(opener) and not (start.sure or end.sure or "colon" in (start.how, end.how))
+    minutes = (ended - begun).total_seconds() / 60
+    return Span(place + 1 + end.length - at, begun, minutes, problem or frame.birth_problem(begun), weak)
+
+
+def _by_itself(start: Clock, end: Clock, *, tight: bool) -> bool:
+    """True where the figures alone show two clock times: both with a colon or both marked; one of them, where they stand tight together."""
+    shown = [each.how == "colon" or each.sure for each in (start, end)]
+    return all(shown) or (any(each.how == "colon" for each in (start, end)) and (tight or start.sure or end.sure))
+
+
+def _minutes_only(words: Sequence[Word], at: int, start: Clock, *, tight: bool) -> Clock | None:
+    """`2:10-25`: the end's hour is the start's."""
+    last = words[at]
+    if tight and start.how == "colon" and last.whole and len(last.text) == 2 and start.minute < int(last.text) < 60:
+        return replace(start, minute=int(last.text), length=1)
+    return None
+
+
+def _placed(start: Clock, end: Clock, frame: Frame) -> tuple[datetime, datetime, Problem | None] | None:
+    """Beginning, end and what leaves them open: from the side that was said more closely, the other is the nearest to it."""
+    if start.day or (start.half and not end.half):
+        begun = choose(near_now(start, frame), start, frame)
+        if begun is None:
+            return None
+        ended = min(place.at for place in near(end, begun[0], frame.tz) if place.at > begun[0])
+        return begun[0], ended, begun[1] or ("future" if ended > frame.instant else None)
+    closed = choose(near_now(end, frame), end, frame)
+    if closed is None:
+        return None
+    before = max((place for place in near(start, closed[0], frame.tz) if place.at < closed[0]), key=lambda place: place.at)
+    return before.at, closed[0], "skipped" if before.skipped else closed[1]

@@ -1,0 +1,125 @@
+"""A told time is a moment that words name: at 3:10, half past two, 20 min ago, last night at 11, 2:10-2:25.
+
+The contract's rule: the latest such moment that is not in the future. Nothing is bent: where the words leave it open, `problem` says so.
+What a clock shows is read in `clocks`, days in `days`, lengths in `lengths`; the moment is chosen in `moments`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from parsers import clocks, days, faces, lengths
+from parsers.clocks import Clock, clock
+from parsers.moments import Frame, Problem, choose, near_now, next_after, wall_after
+from parsers.phrase_list import PhraseList
+from parsers.spans import OPENERS, span
+from parsers.vocabulary import load
+from parsers.wall_clock import Place, local, name_of_zone
+from parsers.words import Word
+
+__all__ = ["KNOWN", "Clock", "Problem", "When", "clock", "loose", "match", "next_after", "now_said", "wall_after"]
+
+_WORDS = load("times")
+_NOT_AFTER = frozenset(_WORDS["not_after"])
+_CHANGE = PhraseList(_WORDS["change"])
+_NOW = PhraseList({"now": _WORDS["loose"]["now"]})
+_LOOSE = PhraseList({"loose": _WORDS["loose"]["loose"]})
+_AROUND = PhraseList({"around": _WORDS["loose"]["around"]})
+_STARTS = clocks.LEADS | faces.STARTS | days.STARTS | lengths.STARTS | OPENERS
+_AFTER_NUMBER = clocks.FOLLOWERS | lengths.FOLLOWERS | days.STARTS
+
+KNOWN = frozenset(word for word in _STARTS | clocks.CLOCK_WORDS | lengths.AGO_WORDS | days.DAY_WORDS if len(word) >= 5)
+"""Words of five letters or more that a told time may hold, for the speller."""
+
+
+@dataclass(frozen=True, slots=True)
+class When:
+    """A told time: how many words tell it, the moment, and for a span the real minutes it lasted.
+
+    `at` carries that moment's own offset in the litter's zone, so that comparing and subtracting count real time.
+    `problem` is why it must be confirmed: it lies in the `future` (then `at` does); it may be `either half` of the day (`at` is the
+    latest); it is `before birth`; the clocks `skipped` it that night (`at` is what a clock that nobody had put right showed).
+    `weak`: the words may be something else (a weight, a count), if something else would fit.
+    """
+
+    length: int
+    at: datetime | None
+    minutes: float | None = None
+    problem: Problem | None = None
+    weak: bool = False
+
+
+def match(words: Sequence[Word], at: int, *, now: datetime, tz: ZoneInfo, born: datetime | None) -> When | None:
+    """The told time that begins at `words[at]`, or None. A length of time alone (`15 min`) is never a time, nor is `now`."""
+    if not _may_begin(words, at) or (at and words[at - 1].text in _NOT_AFTER):
+        return None
+    frame = Frame(now, tz, born)
+    back = lengths.ago(words, at)
+    if back:
+        moment = frame.instant.replace(microsecond=0) - timedelta(minutes=back[0])
+        return When(back[1], local(moment, tz), None, frame.birth_problem(moment))
+    found = span(words, at, frame)
+    if found:
+        return When(found.length, local(found.start, tz), found.minutes, found.problem, found.weak)
+    said = clock(words, at)
+    if said is None or not clocks.accepted(said, words, at):
+        return None
+    spots, length = _spots(said, words, at, frame)
+    chosen = choose(spots, said, frame)
+    if chosen is None:
+        return None
+    return When(length, local(chosen[0], tz), None, chosen[1] or frame.birth_problem(chosen[0]), said.weak)
+
+
+def _may_begin(words: Sequence[Word], at: int) -> bool:
+    """The quick test: False for nearly every word of a message."""
+    word = words[at]
+    if word.kind in ("clock", "fraction"):
+        return True
+    if word.kind != "number":
+        return word.text in _STARTS
+    if len(word.text) == 4 and word.text[0] == "0":
+        return True
+    if at + 1 == len(words):
+        return False
+    follows = words[at + 1]
+    return follows.text in _AFTER_NUMBER or follows.kind in ("fraction", "number")
+
+
+def _spots(said: Clock, words: Sequence[Word], at: int, frame: Frame) -> tuple[list[Place], int]:
+    """The moments that the words can name, narrowed by a zone's short name or by the change of clocks, and how many words that takes."""
+    found, end = near_now(said, frame), at + said.length
+    if end < len(words) and words[end].kind == "word":
+        named = [place for place in found if name_of_zone(place.at, frame.tz).lower() == words[end].text]
+        if named:
+            return named, said.length + 1
+        turn = _CHANGE.at(words, end)
+        turned = [place for place in found if place.turn == ("first", "second").index(turn[0])] if turn else []
+        if turn and turned:
+            return turned, said.length + turn[1]
+    return found, said.length
+
+
+def now_said(words: Sequence[Word], at: int) -> int:
+    """How many words from `at` on say no more than now (`just now`, `a moment ago`); 0 for none."""
+    found = _NOW.at(words, at)
+    return found[1] if found else 0
+
+
+def loose(words: Sequence[Word], at: int) -> int:
+    """How many words from `at` on tell a time too loosely to place (`a while ago`, `yesterday`, `just before 3`); 0 for none.
+
+    Only where `match` found no time there.
+    """
+    found = _LOOSE.at(words, at)
+    if found:
+        return found[1]
+    around = _AROUND.at(words, at)
+    if around:
+        said = clock(words, at + around[1]) if at + around[1] < len(words) else None
+        return around[1] + said.length if said and said.how not in ("run", "pair", "point") else 0
+    day = days.day(words, at)
+    return day.length if day and not day.short else 0

@@ -1,0 +1,42 @@
+"""A wall clock's figures are placed as moments here: once, twice when clocks go back, or moved where clocks skip them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta, timezone
+from zoneinfo import ZoneInfo
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A moment (in UTC) at which a wall clock shows the figures asked for."""
+
+    at: datetime
+    turn: int | None = None
+    """0 or 1 where the figures come twice that night: the first or the second time."""
+    skipped: bool = False
+    """True where the clocks skip the figures that night: 0:00 on a clock that nobody has put right yet, or one put right too soon."""
+
+
+def places(day: date, hour: int, minute: int, tz: ZoneInfo) -> list[Place]:
+    """Every moment at which the zone's clocks show `hour:minute` on `day`; two, marked, where they show it twice or skip it."""
+    wall = datetime(day.year, day.month, day.day, hour, minute, tzinfo=tz)
+    again = wall.replace(fold=1)
+    first, second = wall.astimezone(UTC), again.astimezone(UTC)
+    if first == second:
+        return [Place(first)]
+    if first < second:
+        return [Place(first, 0), Place(second, 1)]
+    return [Place(second, skipped=True), Place(first, skipped=True)]
+
+
+def local(moment: datetime, tz: ZoneInfo) -> datetime:
+    """The moment in the zone, with that night's offset fixed, so that comparing and subtracting count real time."""
+    shown = moment.astimezone(tz)
+    offset = shown.utcoffset() or timedelta(0)
+    return moment.astimezone(timezone(offset))
+
+
+def name_of_zone(moment: datetime, tz: ZoneInfo) -> str:
+    """The short name that the zone goes by at a moment: EST, EDT."""
+    return moment.astimezone(tz).tzname() or ""
