@@ -60,7 +60,9 @@ class Dog:
 
     who: Who
     names: tuple[str, ...] = ()
-    """Given names first, the latest first; then marks."""
+    """What the household calls it, the latest first."""
+    mark: str | None = None
+    """What it is known by since its birth: `white chest`."""
     sex: str | None = None
     born_at: datetime | None = None
     """From the pup's own birth event."""
@@ -72,9 +74,9 @@ class Dog:
     """The last of each kind of event, by when it began."""
     doses: dict[str, Given] = field(default_factory=dict)
     """By drug, in small letters."""
-    card: PupCard | DamCard | None = None
+    card: PupCard | DamCard | None = field(default=None, compare=False)
     """What the reader may know of it, kept until something of it changes."""
-    dues: tuple[Choices, datetime | None, tuple[Due, ...]] | None = None
+    dues: tuple[Choices, datetime | None, tuple[Due, ...]] | None = field(default=None, compare=False)
     """What is due of it, kept with the choices and the birth that it was worked out with."""
 
     def copy(self) -> Dog:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime, timedelta, tzinfo
 from typing import Literal
 
 from pydantic import JsonValue
@@ -14,6 +14,7 @@ from bot.care.dog import Dog
 from bot.care.figures import figures
 from bot.care.nursery import Nursery
 from bot.care.weighings import Weighing, Weighings
+from bot.care.wording import iso
 
 _FIGURES = figures("growth")
 
@@ -56,7 +57,7 @@ class Growth:
     @property
     def gain_percent(self) -> float | None:
         """The gain over the reference."""
-        return None if self.reference is None else (self.latest.grams / self.reference.grams - 1) * 100
+        return None if self.reference is None else (self.latest.grams - self.reference.grams) / self.reference.grams * 100
 
     @property
     def hours(self) -> float | None:
@@ -73,15 +74,15 @@ class Growth:
     @property
     def since_birth_percent(self) -> float | None:
         """The latest weight against the birth weight."""
-        return None if self.birth_grams is None else (self.latest.grams / self.birth_grams - 1) * 100
+        return None if self.birth_grams is None else (self.latest.grams - self.birth_grams) / self.birth_grams * 100
 
     @property
     def look(self) -> Look:
         """Whether this pup needs a look, and why; a change of one step of a coarse scale or less is no change."""
         return _loss(self) or _gain(self)
 
-    def values(self) -> dict[str, JsonValue]:
-        """The figures by their names; one that cannot be had is left out."""
+    def values(self, zone: tzinfo) -> dict[str, JsonValue]:
+        """The figures by their names, times in the litter's zone; one that cannot be had is left out."""
         named: Mapping[str, float | None] = {
             "gain_g": self.gain_g,
             "gain_percent": self.gain_percent,
@@ -91,7 +92,7 @@ class Growth:
         }
         values: dict[str, JsonValue] = {name: value for name, value in named.items() if value is not None}
         if self.doubled_at is not None:
-            values["doubled_at"] = self.doubled_at.isoformat()
+            values["doubled_at"] = iso(self.doubled_at, zone)
         return values
 
 
@@ -175,9 +176,11 @@ def _gain(growth: Growth) -> Look:
     gain = growth.gain_g
     if gain is None:
         return ""
+    past_the_dip = growth.age is None or growth.age > _NO_GAIN_AFTER
     if growth.step is not None and abs(gain) <= growth.step + _ROUNDING:
         before = growth.two_days_before
-        return "no gain" if before is not None and growth.latest.grams <= before.grams + _ROUNDING else "unclear"
+        stood_still = before is not None and growth.latest.grams <= before.grams + _ROUNDING
+        return "no gain" if stood_still and past_the_dip else "unclear"
     if gain > 0:
         return ""
-    return "no gain" if growth.age is None or growth.age > _NO_GAIN_AFTER else "no gain yet"
+    return "no gain" if past_the_dip else "no gain yet"

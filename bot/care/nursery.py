@@ -44,7 +44,7 @@ class Logged:
 
     message: int
     events: tuple[Event, ...]
-    card: LastLogged | None = None
+    card: LastLogged | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True)
@@ -245,9 +245,7 @@ class _Folding:
 
 
 def _born(dog: Dog, event: Born, at: datetime) -> None:
-    dog.born_at, dog.sex, dog.card = at, event.sex or dog.sex, None
-    if event.mark and event.mark not in dog.names:
-        dog.names = (*dog.names, event.mark)
+    dog.born_at, dog.sex, dog.mark, dog.card = at, event.sex or dog.sex, event.mark or dog.mark, None
     if event.grams is not None:
         dog.birth_grams = event.grams
         dog.weighed(at, event.grams)
@@ -258,7 +256,7 @@ def _pup_card(pup: Dog) -> PupCard:
         weighing = pup.weighings.latest()
         pup.card = PupCard(
             pup=int(pup.who),
-            names=pup.names,
+            names=pup.names if pup.mark is None else (*pup.names, pup.mark),
             sex="m" if pup.sex == "m" else "f" if pup.sex == "f" else None,
             last_grams=None if weighing is None else weighing.grams,
             last_at=None if weighing is None else weighing.at,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime, timedelta, tzinfo
 
 from pydantic import JsonValue
 
@@ -14,7 +14,7 @@ from bot.care.due import STAGES, Due, due_of
 from bot.care.figures import figures
 from bot.care.notice import EVERYONE, Notice
 from bot.care.nursery import Nursery
-from bot.care.wording import say_list, say_span, say_time
+from bot.care.wording import iso, say_list, say_span, say_time
 from parsers.events import Who
 
 _FIGURES = figures("rounds")
@@ -121,11 +121,11 @@ def _notice(nursery: Nursery, group: list[_Call], now: datetime) -> Notice:
         text=_text(nursery, dues, stage, said_at),
         to=EVERYONE if stage == _LAST_STAGE else nursery.on_duty(said_at) or EVERYONE,
         causes=tuple(call.due.causes[call.stage] for call in group),
-        values=due_values(dues, flat=len(dues) == 1),
+        values=due_values(dues, nursery.zone, flat=len(dues) == 1),
     )
 
 
-def due_values(dues: Sequence[Due], *, flat: bool) -> dict[str, JsonValue]:
+def due_values(dues: Sequence[Due], zone: tzinfo, *, flat: bool) -> dict[str, JsonValue]:
     """When each dog is due, for what, and since when: the earliest of each, by its number; `flat` where only one was asked about."""
     earliest: dict[Who, Due] = {}
     for one in dues:
@@ -133,7 +133,7 @@ def due_values(dues: Sequence[Due], *, flat: bool) -> dict[str, JsonValue]:
             earliest[one.who] = one
     values: dict[str, JsonValue] = {}
     for who, one in earliest.items():
-        mine: dict[str, JsonValue] = {"care": one.care, "due_at": one.at.isoformat(), "last_at": one.last.began.isoformat()}
+        mine: dict[str, JsonValue] = {"care": one.care, "due_at": iso(one.at, zone), "last_at": iso(one.last.began, zone)}
         if one.drug is not None:
             mine["drug"] = one.drug
         if flat:

@@ -71,6 +71,14 @@ class Weighings:
     def __iter__(self) -> Iterator[Weighing]:
         return (self._all[place] for place in range(self._count))
 
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Weighings) and list(self) == list(other)
+
+    def __repr__(self) -> str:
+        return f"Weighings({list(self)})"
+
+    __hash__ = None  # type: ignore[assignment]
+
     def first(self) -> Weighing | None:
         """The earliest weighing."""
         return self._all[0] if self._count else None

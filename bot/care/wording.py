@@ -21,6 +21,11 @@ def say_time(moment: datetime, now: datetime, zone: tzinfo) -> str:
     return f"{local:%a} {local.day} {local:%b} {clock}"
 
 
+def iso(moment: datetime, zone: tzinfo) -> str:
+    """A moment for programs: ISO 8601 with the offset that the wall clock has then."""
+    return moment.astimezone(zone).isoformat()
+
+
 def say_span(minutes: float) -> str:
     """A length of time: `45 min`, `2 h`, `2 h 10 min`, `3 days`."""
     whole = round(minutes)

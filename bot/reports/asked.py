@@ -7,6 +7,8 @@ from typing import NamedTuple
 
 from bot.care.dog import Dog
 from bot.care.nursery import Nursery
+from bot.care.wording import say_list
+from parsers.events import Who
 from parsers.reading import Question
 
 
@@ -39,6 +41,23 @@ def start_of_day(nursery: Nursery, moment: datetime, *, days_back: int = 0) -> d
     local = moment.astimezone(nursery.zone)
     day = local.date() - timedelta(days=days_back)
     return datetime(day.year, day.month, day.day, tzinfo=nursery.zone).astimezone(UTC)
+
+
+def one_asked(question: Question) -> bool:
+    """Whether the question names exactly one dog: its figures then stand flat."""
+    return question.who is not None and (not isinstance(question.who, tuple) or len(question.who) == 1)
+
+
+def named(question: Question) -> tuple[Who, ...]:
+    """The dogs that the question names; none for a question about the litter."""
+    return () if question.who is None else question.who if isinstance(question.who, tuple) else (question.who,)
+
+
+def no_such_pup(nursery: Nursery, question: Question) -> str:
+    """What is said where none of the pups asked about is there."""
+    if question.who is None:
+        return "There is no pup in this litter yet."
+    return f"There is no {say_list([f'pup {who}' for who in named(question)])} in this litter."
 
 
 def pups_asked(nursery: Nursery, question: Question) -> tuple[Dog, ...]:

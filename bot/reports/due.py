@@ -11,7 +11,8 @@ from bot.care.nursery import Nursery
 from bot.care.rounds import due, due_values
 from bot.care.wording import say_list, say_span, say_time
 from bot.reports.answer import Answer
-from parsers.events import KINDS, Who
+from bot.reports.asked import named, no_such_pup, one_asked, pups_asked
+from parsers.events import KINDS
 from parsers.reading import Question
 
 _SPOKEN_OF = ("nursing", "dose")
@@ -29,10 +30,9 @@ def answer(nursery: Nursery, question: Question, now: datetime, by: str) -> Answ
         if (care is None or one.care == care) and (drug is None or (one.drug or "").casefold() == drug) and _asked(question, one)
     ]
     if not wanted:
-        return Answer(_nothing(nursery, question, care, drug), about="due", who=_who(question))
-    who = _who(question) or tuple(dict.fromkeys(one.who for one in wanted))
-    single = drug is not None or (question.who is not None and not isinstance(question.who, tuple))
-    values = due_values(wanted, flat=single)
+        return Answer(_nothing(nursery, question, care, drug), about="due", who=named(question))
+    who = named(question) or tuple(dict.fromkeys(one.who for one in wanted))
+    values = due_values(wanted, nursery.zone, flat=drug is not None or one_asked(question))
     return Answer(_text(nursery, wanted, question, care, now), values, "due", who)
 
 
@@ -46,11 +46,7 @@ def _care_asked(of: str | None) -> tuple[str | None, str | None]:
 
 
 def _asked(question: Question, one: Due) -> bool:
-    return question.who is None or one.who == question.who or (isinstance(question.who, tuple) and one.who in question.who)
-
-
-def _who(question: Question) -> tuple[Who, ...]:
-    return () if question.who is None else question.who if isinstance(question.who, tuple) else (question.who,)
+    return question.who is None or one.who in named(question)
 
 
 def _text(nursery: Nursery, dues: Sequence[Due], question: Question, care: str | None, now: datetime) -> str:
@@ -85,9 +81,11 @@ def _nothing(nursery: Nursery, question: Question, care: str | None, drug: str |
         return f"No {drug} is in the log yet, so I cannot say when the next one is due."
     if care == "dose" or question.who == "dam":
         return "No dose is due: tell me a drug and how often your vet wants it given, and I will say when the next one is due."
-    if not nursery.living:
-        return "There is no pup to be due yet."
-    pups = [pup for pup in nursery.living if question.who is None or pup.who == question.who or pup.who in _who(question)]
-    if pups and all(pup.last_fed() is None for pup in pups):
+    pups = pups_asked(nursery, question)
+    if not pups:
+        return no_such_pup(nursery, question)
+    if all(pup.died_at is not None for pup in pups):
+        return f"Nothing is due: {say_list([pup.called for pup in pups])} died."
+    if all(pup.last_fed() is None for pup in pups):
         return f"No nursing or feed of {say_list([pup.called for pup in pups])} is in the log yet, so I cannot say who is due."
     return "Nothing is due by the clock: from three weeks on the pups nurse as they like."

@@ -11,7 +11,7 @@ from bot.care.growth import Growth, expected_percent, growth, litter_values
 from bot.care.nursery import Nursery
 from bot.care.wording import say_change, say_hours, say_list, say_percent, say_time
 from bot.reports.answer import Answer
-from bot.reports.asked import pups_asked, span
+from bot.reports.asked import no_such_pup, one_asked, pups_asked, span
 from bot.reports.looks import EARLY_LOSS, say_look
 from parsers.reading import Question
 
@@ -22,8 +22,8 @@ def answer(nursery: Nursery, question: Question, now: datetime, by: str) -> Answ
     if question.who == "dam":
         return Answer("I work out gains for the pups only. Ask `weights` for hers.", about="gains", who=("dam",))
     if not pups:
-        return Answer("There is no pup to work out gains for yet.", about="gains")
-    if len(pups) == 1 and question.who is not None:
+        return Answer(no_such_pup(nursery, question), about="gains")
+    if one_asked(question):
         return _of_one(nursery, pups[0], now)
     return _of_several(nursery, pups, question, now)
 
@@ -33,7 +33,7 @@ def _of_several(nursery: Nursery, pups: tuple[Dog, ...], question: Question, now
     found = {int(pup.who): growth(nursery, pup, since=asked.start, until=asked.end) for pup in pups}
     gains = {number: gain for number, gain in found.items() if gain is not None}
     not_weighed = [number for number, gain in found.items() if gain is None]
-    values: dict[str, JsonValue] = {str(number): gain.values() for number, gain in gains.items()}
+    values: dict[str, JsonValue] = {str(number): gain.values(nursery.zone) for number, gain in gains.items()}
     litter = litter_values(gains.values(), not_weighed)
     who = tuple(found) if question.who is not None else ()
     if not gains:
@@ -62,7 +62,7 @@ def _of_one(nursery: Nursery, pup: Dog, now: datetime) -> Answer:
     usual = expected_percent(None if gain.age is None else gain.age.days)
     if usual is not None:
         parts.append(f"Usual at this age: {usual[0]:g} to {usual[1]:g} % a day.")
-    return Answer(" ".join(parts + _coarse([gain])), gain.values(), "gains", who)
+    return Answer(" ".join(parts + _coarse([gain])), gain.values(nursery.zone), "gains", who)
 
 
 def _one(nursery: Nursery, gain: Growth) -> str:

@@ -9,9 +9,9 @@ from pydantic import JsonValue
 
 from bot.care.dog import Dog, Doing
 from bot.care.nursery import Nursery
-from bot.care.wording import say_list, say_span, say_time
+from bot.care.wording import iso, say_list, say_span, say_time
 from bot.reports.answer import Answer
-from bot.reports.asked import pups_asked, span
+from bot.reports.asked import no_such_pup, one_asked, pups_asked, span
 from parsers.events import KINDS
 from parsers.reading import Question
 
@@ -27,18 +27,17 @@ def answer(nursery: Nursery, question: Question, now: datetime, by: str) -> Answ
     of = question.of
     if question.who == "dam":
         return _of_dog(nursery, nursery.dam, question, now)
-    if question.who is not None and not isinstance(question.who, tuple):
-        pup = nursery.pups.get(question.who)
-        if pup is None:
-            return Answer(f"There is no pup {question.who} in this litter.", about="last")
-        return _of_dog(nursery, pup, question, now)
+    if question.who is not None and not pups_asked(nursery, question):
+        return Answer(no_such_pup(nursery, question), about="last")
+    if one_asked(question):
+        return _of_dog(nursery, pups_asked(nursery, question)[0], question, now)
     if of is not None and of not in KINDS:
         return _of_drug(nursery, question, now)
     if of in ("dose", "intake") and question.who is None:
         return _of_dog(nursery, nursery.dam, question, now)
     if of is not None and of in nursery.around and question.who is None:
         done = nursery.around[of]
-        return Answer(f"{_capital(_said(nursery, done, now))}.", _values(done, now), "last")
+        return Answer(f"{_capital(_said(nursery, done, now))}.", _values(nursery, done, now), "last")
     if question.who is None and of is not None and not any(of in pup.last for pup in nursery.pups.values()):
         if of in nursery.dam.last:
             return _of_dog(nursery, nursery.dam, question, now)
@@ -57,7 +56,7 @@ def _of_several(nursery: Nursery, question: Question, now: datetime) -> Answer:
         lines.append(f"No {noun} in the log yet: {say_list(missing)}.")
     if not lines:
         lines = ["There is no pup in this litter yet."]
-    values: dict[str, JsonValue] = {str(number): _values(done, now) for number, done in found.items()}
+    values: dict[str, JsonValue] = {str(number): _values(nursery, done, now) for number, done in found.items()}
     return Answer("\n".join(lines), values, "last", tuple(int(pup.who) for pup in pups) if question.who is not None else ())
 
 
@@ -76,7 +75,7 @@ def _of_dog(nursery: Nursery, dog: Dog, question: Question, now: datetime) -> An
     fed = dog.last.get("fed")
     if of == "nursed" and fed is not None and fed.began > done.began:
         parts.append(f"By hand since then: {_said(nursery, fed, now)}.")
-    return Answer(" ".join(parts), _values(done, now), "last", (dog.who,))
+    return Answer(" ".join(parts), _values(nursery, done, now), "last", (dog.who,))
 
 
 def _everything(nursery: Nursery, dog: Dog, now: datetime) -> Answer:
@@ -84,7 +83,7 @@ def _everything(nursery: Nursery, dog: Dog, now: datetime) -> Answer:
     if not doings:
         return Answer(f"Nothing of {_in_a_sentence(dog)} is in the log yet.", about="last", who=(dog.who,))
     lines = [f"{dog.called}, the last of each:", *[f"{_short(nursery, done, now)}." for done in doings]]
-    return Answer("\n".join(lines), _values(doings[0], now), "last", (dog.who,))
+    return Answer("\n".join(lines), _values(nursery, doings[0], now), "last", (dog.who,))
 
 
 def _of_drug(nursery: Nursery, question: Question, now: datetime) -> Answer:
@@ -93,7 +92,7 @@ def _of_drug(nursery: Nursery, question: Question, now: datetime) -> Answer:
     if not given:
         return Answer(f"No {question.of} is in the log yet.", about="last")
     lines = [f"{dog.called}: {_said(nursery, done, now)}." for dog, done in given]
-    flat = _values(given[0][1], now) if len(given) == 1 else {str(dog.who): _values(done, now) for dog, done in given}
+    flat = _values(nursery, given[0][1], now) if len(given) == 1 else {str(dog.who): _values(nursery, done, now) for dog, done in given}
     return Answer("\n".join(lines), flat, "last", tuple(dog.who for dog, _ in given))
 
 
@@ -116,8 +115,8 @@ def _short(nursery: Nursery, done: Doing, now: datetime) -> str:
     return f"{done.event.say(nursery.units)}, {say_time(done.began, now, nursery.zone)}"
 
 
-def _values(done: Doing, now: datetime) -> dict[str, JsonValue]:
-    return {"last_at": done.began.isoformat(), "minutes_ago": (now - done.began).total_seconds() / 60}
+def _values(nursery: Nursery, done: Doing, now: datetime) -> dict[str, JsonValue]:
+    return {"last_at": iso(done.began, nursery.zone), "minutes_ago": (now - done.began).total_seconds() / 60}
 
 
 def _in_a_sentence(dog: Dog) -> str:

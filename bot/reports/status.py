@@ -13,9 +13,9 @@ from bot.care.due import Due
 from bot.care.growth import Growth, growth, litter_values
 from bot.care.nursery import Nursery
 from bot.care.rounds import due, due_values
-from bot.care.wording import say_change, say_hours, say_list, say_percent, say_span, say_time
+from bot.care.wording import iso, say_change, say_hours, say_list, say_percent, say_span, say_time
 from bot.reports.answer import Answer
-from bot.reports.asked import pups_asked, start_of_day
+from bot.reports.asked import no_such_pup, one_asked, pups_asked, start_of_day
 from bot.reports.looks import say_look
 from parsers.reading import Question
 
@@ -31,8 +31,8 @@ def answer(nursery: Nursery, question: Question, now: datetime, by: str) -> Answ
         return _of_dam(nursery, dues, now)
     pups = pups_asked(nursery, question)
     if not pups:
-        return Answer("There is no such pup in this litter." if question.who else "There is no pup in this litter yet.", about="status")
-    if len(pups) == 1 and question.who is not None:
+        return Answer(no_such_pup(nursery, question), about="status")
+    if one_asked(question):
         return _of_pup(nursery, pups[0], dues, now)
     return _of_litter(nursery, pups, dues, question, now)
 
@@ -40,7 +40,7 @@ def answer(nursery: Nursery, question: Question, now: datetime, by: str) -> Answ
 def _of_pup(nursery: Nursery, pup: Dog, dues: Sequence[Due], now: datetime) -> Answer:
     if pup.died_at is not None:
         text = f"{pup.called} died {say_time(pup.died_at, now, nursery.zone)}. I am sorry."
-        return Answer(text, {"died_at": pup.died_at.isoformat()}, "status", (pup.who,))
+        return Answer(text, {"died_at": iso(pup.died_at, nursery.zone)}, "status", (pup.who,))
     gain = growth(nursery, pup, until=now)
     mine = [one for one in dues if one.who == pup.who]
     birth = nursery.birth(pup)
@@ -52,7 +52,7 @@ def _of_pup(nursery: Nursery, pup: Dog, dues: Sequence[Due], now: datetime) -> A
     else:
         lines.append("No care of this pup is in the log yet.")
     lines += _due(nursery, mine, now)
-    return Answer("\n".join(lines), _values(pup, gain, mine), "status", (pup.who,))
+    return Answer("\n".join(lines), _values(nursery, pup, gain, mine), "status", (pup.who,))
 
 
 def _of_dam(nursery: Nursery, dues: Sequence[Due], now: datetime) -> Answer:
@@ -62,7 +62,7 @@ def _of_dam(nursery: Nursery, dues: Sequence[Due], now: datetime) -> Answer:
     done = [_done(nursery, dam, kind, now) for kind in _TOLD_OF_THE_DAM if kind in dam.last]
     done += [f"{given.last.event.say(nursery.units)}, {say_time(given.last.began, now, nursery.zone)}" for given in dam.doses.values()]
     lines = [f"{dam.called}: {'; '.join(done)}." if done else f"{dam.called}: nothing is in the log yet."]
-    values = due_values(mine, flat=True)
+    values = due_values(mine, nursery.zone, flat=True)
     if weighing is not None:
         lines.append(f"Weight {nursery.units.grams(weighing.grams)}, {say_time(weighing.at, now, nursery.zone)}.")
         values["grams"] = weighing.grams
@@ -83,7 +83,7 @@ def _of_litter(nursery: Nursery, pups: Sequence[Dog], dues: Sequence[Due], quest
     for pup in pups:
         mine = [one for one in dues if one.who == pup.who]
         lines.append(_line(nursery, pup, gains[pup.who], mine, now))
-        values[str(pup.who)] = _values(pup, gains[pup.who], mine)
+        values[str(pup.who)] = _values(nursery, pup, gains[pup.who], mine)
     not_weighed = [int(pup.who) for pup in pups if (gain := gains[pup.who]) is None or gain.latest.at < today]
     values |= litter_values([gain for gain in gains.values() if gain is not None], not_weighed)
     if not_weighed:
@@ -135,9 +135,9 @@ def _when(nursery: Nursery, one: Due, now: datetime) -> str:
     return f"{what} due {say_time(one.at, now, nursery.zone)}"
 
 
-def _values(pup: Dog, gain: Growth | None, dues: Sequence[Due]) -> dict[str, JsonValue]:
-    values: dict[str, JsonValue] = {} if gain is None else {"grams": gain.latest.grams, **gain.values()}
+def _values(nursery: Nursery, pup: Dog, gain: Growth | None, dues: Sequence[Due]) -> dict[str, JsonValue]:
+    values: dict[str, JsonValue] = {} if gain is None else {"grams": gain.latest.grams, **gain.values(nursery.zone)}
     fed = pup.last_fed()
     if fed is not None:
-        values["last_at"] = fed.began.isoformat()
-    return values | due_values(dues, flat=True)
+        values["last_at"] = iso(fed.began, nursery.zone)
+    return values | due_values(dues, nursery.zone, flat=True)
