@@ -27,7 +27,7 @@ Handle = Callable[[Request], Awaitable[Answer]]
 """Answers one request."""
 
 
-class NoBot(Exception):  # noqa: N818 (it is said as it is read: there is no bot)
+class NoBot(Exception):
     """No bot answers in this data directory; the message says what to do."""
 
 

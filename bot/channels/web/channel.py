@@ -15,7 +15,8 @@ from bot.channels.web import door
 from bot.channels.web.devices import Device, Devices
 from bot.channels.web.frames import LONGEST_FRAME, Earlier, Ping, Shown, Unusable, Words, lines_frame, read_frame, write_frame
 from bot.channels.web.gate import JOIN, PERSON, gate, remember, session_of
-from bot.conversation import Heard, Message
+from bot.conversation import EVERYONE, Heard, Message, Said
+from bot.household import JoinRefused
 
 HEARTBEAT_SECONDS = 20.0
 """How often each line is tried: phones vanish without a word."""
@@ -46,8 +47,11 @@ class House(Protocol):
     def invited(self, token: str, now: datetime) -> str | None:
         """The name that a join link was made for, perhaps empty; None where it joins no one."""
 
-    def join(self, token: str, name: str, now: datetime) -> str:
+    def join(self, token: str, name: str, now: datetime, label: str = "") -> str:
         """Join a device under a name and give its session; raises JoinRefused in words for the person."""
+
+    def welcome(self, person: str, now: datetime) -> Sequence[Said]:
+        """What the bot says first to someone who has just come."""
 
     @property
     def zone(self) -> ZoneInfo:
@@ -59,10 +63,16 @@ Hear = Callable[[Message, timedelta], Awaitable[Heard]]
 
 
 class WebChannel:
-    """The chat page of the household, live on every device."""
+    """The chat page of the household, live on every device. A channel of bot.delivery."""
 
-    def __init__(self, house: House, hear: Hear, clock: Callable[[], datetime], *, story: str = "") -> None:
-        self.devices = Devices()
+    name = "page"
+
+    def __init__(
+        self, house: House, hear: Hear, clock: Callable[[], datetime], *, opened: Callable[[str], Awaitable[None]], story: str = ""
+    ) -> None:
+        """`opened` is told whose page was opened; `story` is said above the log of a demo."""
+        self._devices = Devices()
+        self._opened = opened
         self._house = house
         self._hear = hear
         self._clock = clock
@@ -76,7 +86,17 @@ class WebChannel:
         news = self._house.history(after=self._shown, limit=LINES_AT_ONCE)
         if news:
             self._shown = news[-1].id
-            self.devices.post(lines_frame(news))
+            self._devices.post(lines_frame(news))
+
+    async def say(self, said: Said) -> bool:
+        """Show it, on every page with the rest of the log; True where a page of the one it is for is open."""
+        if said.id is None or said.id > self._shown:
+            self.show_news()
+        return any(said.to in (EVERYONE, device.person) for device in self._devices)
+
+    async def close(self) -> None:
+        """Close every page, after what it is still owed; the pages then try by themselves until the bot is back."""
+        await self._devices.close()
 
     def application(self) -> web.Application:
         """The pages and the line, behind the gate."""
@@ -112,7 +132,8 @@ class WebChannel:
         if self._house.invited(token, self._clock()) is None:
             return self._door(door.used_page(day=self._day), 410)
         try:
-            session = self._house.join(token, name, self._clock())
+            session = self._house.join(token, name, self._clock(), request.headers.get("User-Agent", ""))
+            self._house.welcome(self._house.person(session) or name, self._clock())
         except JoinRefused as refusal:
             return self._door(door.join_page(name=name[: door.LONGEST_NAME], wrong=str(refusal), day=self._day), 400)
         self.show_news()
@@ -132,10 +153,11 @@ class WebChannel:
     async def _line(self, request: web.Request) -> web.WebSocketResponse:
         socket = web.WebSocketResponse(heartbeat=HEARTBEAT_SECONDS, max_msg_size=LONGEST_FRAME, compress=False)
         await socket.prepare(request)
-        device = Device(request, socket, session_of(request))
+        device = Device(request, socket, session_of(request), request[PERSON])
         try:
             device.post(self._welcome(request))
-            self.devices.add(device)
+            self._devices.add(device)
+            await self._opened(device.person)
             async for frame in socket:
                 person = self._house.person(device.session)
                 if person is None:
@@ -143,7 +165,7 @@ class WebChannel:
                 elif frame.type is WSMsgType.TEXT:
                     await self._take(device, person, frame.data)
         finally:
-            self.devices.remove(device)
+            self._devices.remove(device)
         return socket
 
     def _welcome(self, request: web.Request) -> str:

@@ -16,8 +16,9 @@ LAST_WORDS_SECONDS = 0.5
 class Device:
     """One open page. `post` never waits; a task of its own carries the frames over the line."""
 
-    def __init__(self, request: web.Request, socket: web.WebSocketResponse, session: str) -> None:
+    def __init__(self, request: web.Request, socket: web.WebSocketResponse, session: str, person: str) -> None:
         self.session = session
+        self.person = person
         self._transport = request.transport
         self._socket = socket
         self._waiting: asyncio.Queue[str] = asyncio.Queue()

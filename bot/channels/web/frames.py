@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -16,7 +15,11 @@ LONGEST_FRAME = 4 * 1024 * 1024
 LONGEST_ID = 64
 """Characters in a page's own mark for a message."""
 LONGEST_WAIT = timedelta(hours=12)
-"""How old a message may be that waited on a device. What waited longer is said now: no one would look for it so far back."""
+"""How long a message may have waited on its device. What is older was overtaken by others, and is asked for again with its time."""
+TOO_LATE = (
+    "That was typed more than 12 hours ago and only came now. Nothing was kept: look in the log whether it still needs saying, "
+    "and send it with its time, such as “at 3:10”."
+)
 
 
 class Shown(Protocol):
@@ -95,14 +98,17 @@ def _words(frame: dict[str, Any]) -> Words | Unusable:
         return Unusable("That was no text, and nothing was kept: type it as words.", client_id)
     if why := too_long(text):
         return Unusable(why, client_id)
-    return Words(whole(text), client_id, _waited(frame.get("typed_ago")))
+    waited = _waited(frame.get("typed_ago"))
+    if waited is None:
+        return Unusable(TOO_LATE, client_id)
+    return Words(whole(text), client_id, waited)
 
 
-def _waited(seconds: object) -> timedelta:
-    if isinstance(seconds, bool) or not isinstance(seconds, int | float) or not math.isfinite(seconds):
+def _waited(seconds: object) -> timedelta | None:
+    """How long a message waited on its device; None where that was too long. A wait that makes no sense is none."""
+    if isinstance(seconds, bool) or not isinstance(seconds, int | float) or not seconds >= 0:
         return timedelta()
-    waited = timedelta(seconds=min(max(seconds, 0), 10**6))
-    return waited if waited <= LONGEST_WAIT else timedelta()
+    return timedelta(seconds=seconds) if seconds <= LONGEST_WAIT.total_seconds() else None
 
 
 def lines_frame(lines: Iterable[Shown], **more: object) -> str:

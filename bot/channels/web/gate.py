@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Awaitable, Callable
+from collections.abc import Callable
 from urllib.parse import urlsplit
 
 from aiohttp import web
+from aiohttp.typedefs import Handler, Middleware
 
 from bot.channels.web.door import NOT_JOINED, not_joined_page
 
@@ -21,14 +22,13 @@ PERSON = web.RequestKey("person", str)
 
 Who = Callable[[str], str | None]
 """Gives the person that a session belongs to."""
-_Handler = Callable[[web.Request], Awaitable[web.StreamResponse]]
 
 
-def gate(who: Who) -> Callable[[web.Request, _Handler], Awaitable[web.StreamResponse]]:
+def gate(who: Who) -> Middleware:
     """The middleware that every request passes."""
 
     @web.middleware
-    async def pass_gate(request: web.Request, handler: _Handler) -> web.StreamResponse:
+    async def pass_gate(request: web.Request, handler: Handler) -> web.StreamResponse:
         if not same_origin(request):
             return sealed(request, web.Response(status=403, text="This page belongs to another site: open lampwatch by its own address."))
         if not request.path.startswith(JOIN):

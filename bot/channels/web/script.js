@@ -147,10 +147,13 @@ function place(element, id) {          // by the order kept; nearly always at th
 
 function dates() {                     // a date stands above the first line of each day
   for (const old of page.log.querySelectorAll(".date")) old.remove();
-  let last = "";
+  let last = "", minute = "";
   for (const line of page.log.querySelectorAll(".line")) {
     if (line.dataset.date !== last) line.before(make("li", "date", line.dataset.date));
     last = line.dataset.date;
+    const now = last + line.firstElementChild.textContent;
+    line.classList.toggle("same-minute", line.classList.contains("bot") && now === minute);
+    minute = now;
   }
 }
 
@@ -254,7 +257,7 @@ function take(frame) {
     zone = frame.zone;
     run = frame.run;
     tries = 0;
-    page.who.replaceChildren(document.createTextNode(frame.people.length ? frame.people.join(", ") : me));
+    page.who.replaceChildren(document.createTextNode([`${me} (you)`, ...frame.people.filter(name => name !== me)].join(", ")));
     page.story.hidden = !frame.story;
     page.story.replaceChildren(document.createTextNode(frame.story || ""));
     state(true);
@@ -306,7 +309,13 @@ addEventListener("DOMContentLoaded", () => {
   page.scroll.addEventListener("scroll", () => { if (isAtEnd()) page.below.hidden = true; }, { passive: true });
   for (const name of ["online", "pageshow", "focus"]) addEventListener(name, again);
   document.addEventListener("visibilitychange", again);
-  addEventListener("resize", () => { if (isAtEnd()) toEnd(); });
+  const view = window.visualViewport;  // where the keyboard covers the page without making it smaller, make it smaller
+  if (view) view.addEventListener("resize", () => {
+    const atEnd = isAtEnd();
+    document.body.style.height = `${view.height}px`;
+    scrollTo(0, 0);
+    if (atEnd) toEnd();
+  });
   addEventListener("storage", event => { if (event.key === PENDING) showPending(); });
   setInterval(() => { if (socket && socket.readyState === WebSocket.OPEN) ping(); }, HEARTBEAT);
   showPending();

@@ -1,0 +1,144 @@
+"""The rooms put together: what comes in by any way is heard once, and what is said goes out by every way."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable, Sequence
+from datetime import datetime, timedelta
+
+from bot.app.address import join_link, picture
+from bot.channels.intake import too_long, whole
+from bot.channels.terminal import Answer, Request
+from bot.channels.web import WebChannel
+from bot.clock import Clock, now
+from bot.conversation import EVERYONE, Heard, Message
+from bot.delivery import Delivery
+from bot.household import Household, JoinRefused
+from bot.reminders import Bell
+
+WAITED_AT_ALL = timedelta(minutes=1)
+"""A message that waited less on its device counts as said now: that much is the network's doing, and no entry turns on it."""
+SECONDS_TO_BELL = 0.05
+"""How long after a message the bell is set anew: once for a burst of messages, and never while a reply is on its way."""
+SECONDS_TO_MARK = 1.0
+"""How long what reached someone may stand as owed: a crash in between shows it once more, which loses nothing."""
+BELL_AT_SOONEST = timedelta(seconds=0.5)
+"""The bell is not set nearer than this, so that a moment that is always past cannot keep it ringing."""
+
+
+class Running:
+    """The bot while it runs, with its page, its terminal, its bell."""
+
+    def __init__(self, household: Household, clock: Clock, *, story: str = "") -> None:
+        self.household = household
+        self.clock = clock
+        self.page = ""
+        """The page's address, once it is known."""
+        self.opened = asyncio.Event()
+        """Set once someone has the page open."""
+        self.web = WebChannel(household, self.hear, clock, opened=self._page_opened, story=story)
+        self.bell = Bell(self.speak_up, self._next_ring)
+        self._delivery = Delivery([self.web], self._reached)
+        self._marks: list[int] = []
+        self._later: dict[str, asyncio.TimerHandle] = {}
+
+    async def hear(self, message: Message, waited: timedelta = timedelta()) -> Heard:
+        """Give the bot a message, and show it and what is said to it on every page.
+
+        A message that waited on its device while there was no connection was said that much earlier, and is kept so.
+        """
+        moment = self.clock()
+        heard = self.household.hear(message, moment - waited if waited >= WAITED_AT_ALL else moment)
+        if heard.kept and not heard.again:
+            self.web.show_news()
+            await self._delivery.tell(heard.said)
+            self._soon("bell", SECONDS_TO_BELL, self.bell.set)
+        return heard
+
+    async def speak_up(self) -> None:
+        """Say what is due."""
+        await self._delivery.tell(self.household.speak_up(self.clock()))
+
+    def next_notice(self) -> datetime | None:
+        """When there will be something to say unasked, by the bot's own clock."""
+        return self.household.next_notice(self.clock())
+
+    async def answer(self, request: Request) -> Answer:
+        """What a command on this machine asks: to say something, to invite someone, or where the page is."""
+        match request:
+            case {"do": "say", "text": str(text)}:
+                return await self._say(whole(text), request.get("by"))
+            case {"do": "invite", "name": str(name)}:
+                return self._invite(name)
+            case {"do": "hello"}:
+                return {"kept": True, "text": f"The bot runs, and its page is at {self.page}", "page": self.page}
+        return {"kept": False, "text": "That is nothing the bot can be asked, and nothing was kept."}
+
+    def link(self, token: str) -> str:
+        """The address by which a token is used."""
+        return join_link(self.page, token)
+
+    def stop(self) -> None:
+        """Ring no more, and mark what reached someone."""
+        self.bell.stop()
+        for timer in self._later.values():
+            timer.cancel()
+        self._mark()
+
+    async def _say(self, text: str, by: object) -> Answer:
+        if why := too_long(text):
+            return {"kept": False, "text": why}
+        people = self.household.people()
+        if not isinstance(by, str) and not people:
+            return {
+                "kept": False,
+                "text": "Nobody has joined yet, and nothing was kept: join with the link, or say who speaks with --as NAME.",
+            }
+        try:
+            name = self.household.take_in(by, self.clock()) if isinstance(by, str) else people[0]
+        except JoinRefused as refusal:
+            return {"kept": False, "text": f"Nothing was kept. {refusal}"}
+        heard = await self.hear(Message(name, text, channel="terminal"))
+        said = [one.as_json(self.household.zone) for one in heard.said]
+        words = "\n".join(one.text for one in heard.said)
+        return {"kept": heard.kept, "text": words, "id": heard.message_id, "by": name, "said": said}
+
+    def _invite(self, name: str) -> Answer:
+        people = self.household.people()
+        try:
+            link = self.link(self.household.invite(people[0] if people else name, name, self.clock()))
+        except JoinRefused as refusal:
+            return {"kept": False, "text": str(refusal)}
+        return {
+            "kept": True,
+            "text": f"{picture(link)}\n\n{name} joins with this link: one device, once, within 24 hours.\n{link}",
+            "link": link,
+        }
+
+    async def _page_opened(self, person: str) -> None:
+        """What is owed to someone is on the page that they have opened, as the log's own lines."""
+        self.opened.set()
+        await self._delivery.tell(said for said in self.household.owed() if said.to in (EVERYONE, person))
+
+    def _next_ring(self) -> datetime | None:
+        """When the bell should ring, by the machine's clock, of which it is; a story's clock stands elsewhere and runs alike."""
+        moment = self.next_notice()
+        return None if moment is None else now() + max(moment - self.clock(), BELL_AT_SOONEST)
+
+    def _reached(self, ids: Sequence[int]) -> None:
+        self._marks += ids
+        self._soon("mark", SECONDS_TO_MARK, self._mark)
+
+    def _mark(self) -> None:
+        ids, self._marks = self._marks, []
+        if ids:
+            self.household.delivered(ids)
+
+    def _soon(self, what: str, seconds: float, act: Callable[[], None]) -> None:
+        """Do something a little later, once, however often it is asked for until then."""
+        if what not in self._later:
+            self._later[what] = asyncio.get_running_loop().call_later(seconds, self._now, what, act)
+
+    def _now(self, what: str, act: Callable[[], None]) -> None:
+        del self._later[what]
+        act()
