@@ -24,7 +24,9 @@ _LATER_HALF = PhraseList(_WORDS["halves"])
 _OCLOCK = PhraseList({"o'clock": _WORDS["oclock"]})
 _ISH = PhraseList({"ish": _WORDS["ish"]})
 
-LEADS = _AT | _ABOUT | _EARLY
+_NEARLY = frozenset(_WORDS["nearly"])
+
+LEADS = _AT | _ABOUT | _NEARLY | _EARLY
 """Words that lead a clock time."""
 FOLLOWERS = (
     FOLLOW_FIGURES | _HALF.firsts | NAMED.firsts | _OCLOCK.firsts | _LATER_HALF.firsts | _AM_ALONE | _PM_ALONE | _HOURS_UNITS | {"-", "ish"}
@@ -102,7 +104,7 @@ def _dress(words: Sequence[Word], at: int, start: int, shown: Face, led: str, be
         place += ish[1]
     half, taken = _half(words, place, shown)
     place += taken
-    if shown.how == "run" and len(words[start].text) == 4 and place < len(words) and words[place].text in _HOURS_UNITS:  # 0315 hours
+    if place < len(words) and words[place].text in _HOURS_UNITS and _of_the_day(words[start], words[place], shown, led):
         place, sure = place + 1, True
     sure = sure or (half is not None and shown.how != "name")
     if not sure and place < len(words) and _refused(words, place, shown):
@@ -144,6 +146,13 @@ def _half(words: Sequence[Word], at: int, shown: Face) -> tuple[Half | None, int
     return None, 0
 
 
+def _of_the_day(figures: Word, unit: Word, shown: Face, led: str) -> bool:
+    """True where `hours` after the figures is no length of time: 0315 hours, at 14:05h."""
+    if shown.how == "run":
+        return len(figures.text) == 4
+    return shown.how == "colon" and not unit.spaced and (bool(led) or figures.text[0] == "0" or (shown.hour or 0) > 12)
+
+
 def _refused(words: Sequence[Word], at: int, shown: Face) -> bool:
     """True where the word after the figures says that they are an amount, a length of time or one end of a choice."""
     text = words[at].text
@@ -164,9 +173,6 @@ def _one_of_two(words: Sequence[Word], end: int) -> bool:
 
 def _day_after(words: Sequence[Word], at: int) -> Day | None:
     said = day(words, at)
-    if said is None and at + 1 < len(words) and words[at].text in ("early", "late", "earlier"):
-        said = day(words, at + 1)
-        return replace(said, length=said.length + 1) if said else None
     if said and said.short and not said.dated and said.length == 1 and words[at - 1].text not in ("am", "pm", "m", "o'clock"):
         return None
     return said

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from functools import cache
 
@@ -18,7 +18,8 @@ _PARTS = PhraseList(_WORDS["parts"])
 _MONTHS = PhraseList(_WORDS["months"])
 _ON = frozenset(_WORDS["on"])
 _NAMES = tuple(_WORDS["weekdays"])
-_ORDINALS = frozenset(("st", "nd", "rd", "th"))
+_ORDINALS = frozenset(_WORDS["ordinals"])
+_EARLY = frozenset(("early", "earlier", "late", "later"))
 _STEPS = {"today": 0, "yesterday": -1, "before yesterday": -2, "tomorrow": 1}
 
 SMALL_HOURS_END = 6
@@ -26,8 +27,10 @@ SMALL_HOURS_END = 6
 
 DAY_WORDS = _DAYS.words | _WEEKDAYS.words | _MONTHS.words | _PARTS.words
 """Every word of the days, for the speller."""
-STARTS = _DAYS.firsts | _WEEKDAYS.firsts | _MONTHS.firsts | _ON | {"last", "the"}
+STARTS = _DAYS.firsts | _WEEKDAYS.firsts | _MONTHS.firsts | _ON | _EARLY | {"last", "the"}
 """Every word that a day can begin with, numbers aside."""
+FOLLOWERS = _MONTHS.firsts | _ORDINALS
+"""What may follow a number that begins a date."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +62,11 @@ def day(words: Sequence[Word], at: int) -> Day | None:
     if known:
         of, _, part = known[0].partition(" ") if known[0] != "before yesterday" else (known[0], "", "")
         return Day(of, part or None, known[1])
-    if first.text in _ON or (first.text == "the" and at + 1 < len(words) and words[at + 1].whole):
-        said = day(words, at + 1)
-        return Day(said.of, said.part, said.length + 1) if said and (said.dated or said.of.split()[-1] in _NAMES) else None
+    said = day(words, at + 1) if first.text in _ON or first.text in _EARLY or first.text == "the" else None
+    if said:
+        wanted = said.dated or said.of.split()[-1] in _NAMES
+        kept = first.text in _EARLY if not wanted else (first.text != "the" or said.dated)
+        return replace(said, length=said.length + 1, short=said.short and first.text not in _ON) if kept else None
     return _weekday(words, at) or _date(words, at)
 
 
@@ -77,7 +82,7 @@ def _weekday(words: Sequence[Word], at: int) -> Day | None:
 
 
 def _date(words: Sequence[Word], at: int) -> Day | None:
-    """`24 Nov`, `Nov 24`, `the 1st of March`, each with a year or without."""
+    """`24 Nov`, `Nov 24`, `the 1st of March`, each with a year or without; `the 24th`."""
     month = _MONTHS.at(words, at)
     place, number = (at + month[1], None) if month else (at, _day_number(words, at))
     if month:
@@ -86,10 +91,12 @@ def _date(words: Sequence[Word], at: int) -> Day | None:
         return None
     place += number[1]
     if not month:
-        place += int(place < len(words) and words[place].text == "of")
-        month = _MONTHS.at(words, place)
+        of = int(place < len(words) and words[place].text == "of")
+        month = _MONTHS.at(words, place + of)
         if not month:
-            return None
+            ordinal = number[1] > 1 and at and words[at - 1].text == "the"
+            return Day(str(number[0]), None, number[1], short=True) if ordinal else None
+        place += of
         place += month[1]
     year = place < len(words) and words[place].whole and len(words[place].text) == 4 and words[place].text[:2] == "20"
     if year:
@@ -118,10 +125,16 @@ def dates(said: Day | None, shown: datetime) -> list[date]:
         return [today - timedelta(days=1)] if shown.hour < SMALL_HOURS_END else [today]
     if said.of == _NAMES[today.weekday()]:
         return [today]
+    if said.of.isdigit():
+        back = (today - timedelta(days=step) for step in range(_LONGEST_MONTHS))
+        return [each for each in back if each.day == int(said.of)][:1]
     found = _by_dateparser(said.of.removeprefix("last "), today)
     if found is not None and said.of.startswith("last ") and found == today:
         found -= timedelta(days=7)
     return [] if found is None else [found]
+
+
+_LONGEST_MONTHS = 62  # days within which every number from 1 to 31 is some day's
 
 
 @cache

@@ -32,7 +32,7 @@ FACE_WORDS = NAMED.words | _PAST | {"half", "quarter"}
 class Face:
     """What a clock's face shows: `hour` 0 to 23 as said (None for `quarter past`), and the form it was said in.
 
-    `how` is colon, hour, run (310), pair (three ten), point (3.10), h (3h10), past, to, half (half two) or name (noon).
+    `how` is colon, hour, run (310), pair (three ten), point (3.10), h (3h10), past, after, to, half (half two) or name (noon).
     """
 
     hour: int | None
@@ -46,6 +46,9 @@ def face(words: Sequence[Word], at: int, *, led: bool, to: bool) -> Face | None:
     if at >= len(words):
         return None
     word = words[at]
+    if word.whole and len(word.text) <= 2 and _with_seconds(words, at):
+        hour, minute = word.text, words[at + 2].text.split(":")[0]
+        return Face(int(hour), int(minute), 3, "colon") if int(hour) < 24 and int(minute) < 60 else None
     if word.kind == "clock":
         hour, minute = word.text.split(":")
         return Face(int(hour) % 24, int(minute), 1, "colon") if int(hour) <= 24 and (int(hour) < 24 or minute == "00") else None
@@ -57,6 +60,8 @@ def face(words: Sequence[Word], at: int, *, led: bool, to: bool) -> Face | None:
     if word.text == "half" and at + 1 < len(words):
         hour_said = _hour(words, at + 1)
         return Face(hour_said, 30, 2, "half") if hour_said else None
+    if word.text.endswith("ish") and word.text[:-3] in HOURS:
+        return Face(HOURS[word.text[:-3]], 0, 1, "hour")
     if word.text in HOURS:
         minute_said = _minute(words, at + 1)
         if minute_said:
@@ -64,6 +69,16 @@ def face(words: Sequence[Word], at: int, *, led: bool, to: bool) -> Face | None:
         return Face(HOURS[word.text], 0, 1, "hour")
     named = NAMED.at(words, at)
     return Face(12 if named[0] == "noon" else 0, 0, named[1], "name") if named else None
+
+
+def _with_seconds(words: Sequence[Word], at: int) -> bool:
+    """`3:10:25`, as machines write it: the seconds are left out."""
+    return (
+        at + 2 < len(words)
+        and words[at + 1].text == ":"
+        and words[at + 2].kind == "clock"
+        and not (words[at + 1].spaced or words[at + 2].spaced)
+    )
 
 
 def _digits(words: Sequence[Word], at: int) -> Face | None:
@@ -131,12 +146,10 @@ def _joined(words: Sequence[Word], at: int, *, led: bool, to: bool) -> Face | No
         return None
     joint = words[place].text
     past = joint in _PAST
-    if not past and joint not in _TO:
+    if not past and (joint not in _TO or words[place - 1].text == "half" or not to):
         return None
-    if words[place - 1].text == "half" and not past:
-        return None
-    plain = joint in ("past", "to") or (named and joint != "before")
-    if not (to or past) or not (plain or led):
+    # `10 after 3` is said of clocks only by some: it needs a round number of minutes, `at`, or its quarter.
+    if not (led or joint in ("past", "to") or (named and joint != "before") or (joint == "after" and minute % 5 == 0)):
         return None
     hour = _hour(words, place + 1)
     taken = place + 2 - at
@@ -151,7 +164,7 @@ def _joined(words: Sequence[Word], at: int, *, led: bool, to: bool) -> Face | No
     if not past and (minute % 5 and not led):
         return None
     if past:
-        return Face(hour, minute, taken, "past")
+        return Face(hour, minute, taken, "past" if joint == "past" or named or led else "after")
     return Face((hour - 1) or 12 if hour else 23, 60 - minute, taken, "to")
 
 

@@ -13,13 +13,15 @@ from parsers.words import Word
 _WORDS = load("times")
 _UNITS = dict.fromkeys(_WORDS["minutes"], 1.0) | dict.fromkeys(_WORDS["hours"], 60.0)
 _AGO = frozenset(_WORDS["ago"])
+_DAYS_AGO, _EARLIER = frozenset(_WORDS["days_ago"]), frozenset(_WORDS["earlier"])
 _FEW = PhraseList({"2": _WORDS["few"]})
 _LEADS = frozenset(_WORDS["about"]) | {"a", "good", "just", "only", "some", "at"}
 _PARTS_OF_AN_HOUR = {"half": 0.5, "quarter": 0.25}
+_BETWEEN_TWO = frozenset(("-", "to", "or", "til"))
 _LONGEST = 14  # words from the first to `ago`
 
 AGO_WORDS = _AGO | frozenset(_UNITS) | _FEW.words
-STARTS = NUMBER_WORDS | _FEW.firsts | frozenset(("a", "an", "half", "hour", "good", "three"))
+STARTS = (NUMBER_WORDS - {"and", "point", "o"}) | _FEW.firsts | frozenset(("a", "an", "half", "hour", "good", "three"))
 FOLLOWERS = frozenset(_UNITS) | {"and", "-"} | NUMBER_WORDS
 """What may follow the first number of a length of time."""
 
@@ -29,8 +31,8 @@ def ago(words: Sequence[Word], at: int) -> tuple[float, int] | None:
     end = min(len(words), at + _LONGEST)
     if not any(words[place].text in _AGO for place in range(at + 1, end)):
         return None
-    if at and words[at - 1].text in ("-", "to", "or") and at > 1 and words[at - 2].kind == "number":
-        return None  # `5-10 min ago` is said too loosely to place
+    if at > 1 and words[at - 1].text in _BETWEEN_TWO and _counts(words[at - 2]):
+        return None  # `5-10 min ago` is said too loosely to place; `1,5 h ago` begins before the comma
     place = at
     while place < end and words[place].text in _LEADS and not _measure(words, place):
         place += 1
@@ -42,6 +44,27 @@ def ago(words: Sequence[Word], at: int) -> tuple[float, int] | None:
     if place < len(words) and words[place].text in _AGO:
         return measured[0], place + 1 - at
     return None
+
+
+def ago_loosely(words: Sequence[Word], at: int) -> int:
+    """`5-10 min ago`, `3 days ago`, `an hour earlier`: how many words say it; 0 for none. No one minute is told."""
+    first = readings(words, at) if _counts(words[at]) else []
+    for number in first:
+        place = at + number.length
+        if place < len(words) and words[place].text in _BETWEEN_TWO and place + 1 < len(words) and _counts(words[place + 1]):
+            second = ago(words[place + 1 :], 0)
+            if second:
+                return place + 1 - at + second[1]
+        if place + 1 < len(words) and words[place].text in _DAYS_AGO and words[place + 1].text in _AGO:
+            return place + 2 - at
+    measured = _measure(words, at)
+    if measured and at + measured[1] < len(words) and words[at + measured[1]].text in _EARLIER:
+        return measured[1] + 1
+    return 0
+
+
+def _counts(word: Word) -> bool:
+    return word.kind in ("number", "fraction") or (word.text in NUMBER_WORDS and word.text not in ("and", "a", "point"))
 
 
 def _measure(words: Sequence[Word], at: int) -> tuple[float, int] | None:
@@ -102,8 +125,10 @@ def _one(words: Sequence[Word], at: int) -> tuple[float, int, float] | None:
     if words[at].kind not in ("number", "fraction") and text not in NUMBER_WORDS:
         return None
     for number in readings(words, at):
-        found = _with_unit(words, at, number.value, number.length)
-        if found and found[0] > 0:
+        # `15 20 min ago`, `pup three twenty minutes ago`: two numbers, not one said in two parts.
+        parted = number.joined or (number.value >= 100 and not number.digits)
+        found = None if parted or number.value <= 0 else _with_unit(words, at, number.value, number.length)
+        if found:
             return found
     return None
 

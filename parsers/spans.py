@@ -13,7 +13,7 @@ from parsers.words import Word
 OPENERS = frozenset(("from", "between"))
 _TO = frozenset(("-", "to", "till", "til", "until", "thru", "through"))
 _JOINTS = {"": _TO, "from": _TO, "between": frozenset(("and", "&", "-", "to"))}
-_FORMS = frozenset(("colon", "hour", "run", "pair", "h", "past", "name", "half"))
+_FORMS = frozenset(("colon", "hour", "run", "pair", "point", "h", "past", "name", "half"))
 _LONGEST = timedelta(hours=6)
 """A span without am or pm that would last longer is not what was meant (our own choice: the contract confirms nursings over 90 minutes)."""
 
@@ -41,12 +41,11 @@ def span(words: Sequence[Word], at: int, frame: Frame) -> Span | None:
         return None
     tight = words[place].text == "-" and not words[place].spaced and not words[place + 1].spaced
     end = clock(words, place + 1, to=False)
-    if tight and start.how == "colon" and end is not None and end.how == "hour" and not end.sure:
-        end = None
-    end = end or _minutes_only(words, place + 1, start, tight=tight)
+    end = _minutes_only(words, place + 1, start, tight=tight) or end
     if end is None or end.hour is None or not {start.how, end.how} <= _FORMS:
         return None
-    if not opener and not _by_itself(start, end, tight=tight):
+    closed = place + 1 + end.length == len(words) or words[place + 1 + end.length].kind in ("mark", "newline")
+    if not opener and not _by_itself(start, end, tight=tight, closed=closed):
         return None
     found = _placed(start, end, frame)
     if found is None:
@@ -59,10 +58,17 @@ def span(words: Sequence[Word], at: int, frame: Frame) -> Span | None:
     return Span(place + 1 + end.length - at, begun, minutes, problem or frame.birth_problem(begun), weak)
 
 
-def _by_itself(start: Clock, end: Clock, *, tight: bool) -> bool:
-    """True where the figures alone show two clock times: both with a colon or both marked; one of them, where they stand tight together."""
+def _by_itself(start: Clock, end: Clock, *, tight: bool, closed: bool) -> bool:
+    """True where the figures alone show two clock times: both with a colon or both marked; one of them, where they stand tight together.
+
+    `2:45 to 3` is one where nothing follows that the 3 may belong to.
+    """
     shown = [each.how == "colon" or each.sure for each in (start, end)]
-    return all(shown) or (any(each.how == "colon" for each in (start, end)) and (tight or start.sure or end.sure))
+    if all(shown):
+        return True
+    if start.how == "colon" and end.how == "hour" and not end.sure and start.hour is not None and end.hour is not None:
+        return (tight or closed) and (end.hour - start.hour) % 12 == 1
+    return any(each.how == "colon" for each in (start, end)) and (tight or start.sure or end.sure)
 
 
 def _minutes_only(words: Sequence[Word], at: int, start: Clock, *, tight: bool) -> Clock | None:

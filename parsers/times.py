@@ -29,7 +29,7 @@ _NOW = PhraseList({"now": _WORDS["loose"]["now"]})
 _LOOSE = PhraseList({"loose": _WORDS["loose"]["loose"]})
 _AROUND = PhraseList({"around": _WORDS["loose"]["around"]})
 _STARTS = clocks.LEADS | faces.STARTS | days.STARTS | lengths.STARTS | OPENERS
-_AFTER_NUMBER = clocks.FOLLOWERS | lengths.FOLLOWERS | days.STARTS
+_AFTER_NUMBER = clocks.FOLLOWERS | lengths.FOLLOWERS | days.FOLLOWERS
 
 KNOWN = frozenset(word for word in _STARTS | clocks.CLOCK_WORDS | lengths.AGO_WORDS | days.DAY_WORDS if len(word) >= 5)
 """Words of five letters or more that a told time may hold, for the speller."""
@@ -54,7 +54,7 @@ class When:
 
 def match(words: Sequence[Word], at: int, *, now: datetime, tz: ZoneInfo, born: datetime | None) -> When | None:
     """The told time that begins at `words[at]`, or None. A length of time alone (`15 min`) is never a time, nor is `now`."""
-    if not _may_begin(words, at) or (at and words[at - 1].text in _NOT_AFTER):
+    if not _may_begin(words, at) or (at and _goes_on(words, at)):
         return None
     frame = Frame(now, tz, born)
     back = lengths.ago(words, at)
@@ -86,7 +86,15 @@ def _may_begin(words: Sequence[Word], at: int) -> bool:
     if at + 1 == len(words):
         return False
     follows = words[at + 1]
-    return follows.text in _AFTER_NUMBER or follows.kind in ("fraction", "number")
+    return follows.text in _AFTER_NUMBER or follows.kind in ("fraction", "number") or (follows.text in ",:" and not follows.spaced)
+
+
+def _goes_on(words: Sequence[Word], at: int) -> bool:
+    """True where the word before says that no time of an event begins here: `since 2`, `it's 3 am`, the `5` of `1,5 h ago`."""
+    before = words[at - 1]
+    if before.text in _NOT_AFTER:
+        return True
+    return before.text in ",:" and at > 1 and not before.spaced and not words[at].spaced and words[at - 2].kind == "number"
 
 
 def _spots(said: Clock, words: Sequence[Word], at: int, frame: Frame) -> tuple[list[Place], int]:
@@ -121,5 +129,8 @@ def loose(words: Sequence[Word], at: int) -> int:
     if around:
         said = clock(words, at + around[1]) if at + around[1] < len(words) else None
         return around[1] + said.length if said and said.how not in ("run", "pair", "point") else 0
+    counted = lengths.ago_loosely(words, at)
+    if counted:
+        return counted
     day = days.day(words, at)
     return day.length if day and not day.short else 0

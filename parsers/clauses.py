@@ -1,0 +1,1022 @@
+"""Which doing belongs to whom, and which number to which doing: from items to doings."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from parsers.doings import HOLDS, SLOT, Doing
+from parsers.items import Item
+from parsers.lexicon import DOER, NUMBER_OF
+from parsers.measures import Measure
+from parsers.numbers import Number
+from parsers.subjects import Names, Subject, Whos
+from parsers.times import When
+from parsers.vocabulary import Tag
+from parsers.words import Word
+
+_PUP_DOERS = frozenset(("pup", "dam"))
+_ENDS_PLAN = frozenset(("but", "though", "although", "however", "because", "cause", "so", "yet"))
+_CONDITIONS = frozenset(("if", "unless", "in case", "what if", "suppose", "supposing", "whenever", "should he", "should she"))
+_NONE_OF_THEM = frozenset(("nobody", "no one", "none of them", "neither", "none"))
+_DECLINES = frozenset(("won't", "wont", "wouldn't", "wouldnt", "will not", "would not"))
+
+
+@dataclass(slots=True)
+class Draft:
+    """What the clauses of a message came to: its doings, and which words belong to none."""
+
+    doings: list[Doing] = field(default_factory=list)
+    covered: list[bool] = field(default_factory=list)
+    named: list[int | str] = field(default_factory=list)
+    lone: Number | Measure | None = None
+    """A number or weight that stands without subject and doing: `212`."""
+    lone_span: tuple[int, int] = (0, 0)
+    visitor: str | None = None
+    doubts: list[str] = field(default_factory=list)
+    weights: list[Number] = field(default_factory=list)
+    """The numbers of a list of weights in pup order."""
+    swapped: bool = False
+
+
+class Clauses:
+    """Walks the items of one message once and builds its doings."""
+
+    def __init__(self, items: Sequence[Item], words: Sequence[Word], names: Names, subject: Whos | None = None) -> None:
+        self.items, self.words, self.names = items, words, names
+        self.draft = Draft(covered=[False] * len(words))
+        self.clause = 0
+        self.subject: Whos | None = subject
+        self.subject_item: Item | None = None
+        self.subject_clause = -1
+        self.subjects: list[tuple[Whos, Item]] = []
+        self.waiting: list[Doing] = []  # doings before the first subject
+        self.loose: list[Item] = []  # measures and numbers not yet taken
+        self.open: Doing | None = None
+        self.last: Doing | None = None  # the last doing that took a number
+        self.times: list[tuple[int, When, int]] = []
+        self.swap: Item | None = None
+        self._fresh()
+        self.plan = self.condition = self.later = False
+
+    # --- the walk ---------------------------------------------------------------------------------------------
+
+    def read(self) -> Draft:
+        """Walk all items; gives the doings with their subjects."""
+        for index, item in enumerate(self.items):
+            self.index = index
+            getattr(self, f"_{item.role.replace(' ', '_')}", self._other)(item)
+        self._close()
+        self._lonely_subjects()
+        self._spread_times()
+        return self.draft
+
+    def _fresh(self) -> None:
+        """A new clause begins: what reached to the end of the last one is over."""
+        self.deny: Item | None = None
+        self.deny_reach = 0
+        self.hedge = False
+        self.person: Item | None = None
+        self.alien = False
+        self.cleaning: Doing | None = None
+        self.clause_has_subject = False
+
+    def _close(self) -> None:
+        self._flush()
+        self.clause += 1
+
+    def _cover(self, doing: Doing, item: Item) -> None:
+        doing.spans.append((item.at, item.end))
+
+    def _stop(self, item: Item) -> None:
+        self._close()
+        self._fresh()
+        self.plan = self.condition = self.later = False
+        if item.text == "\n" or item.text == ".":
+            self.swap = None
+        self.stopped = True
+
+    def _pause(self, item: Item) -> None:
+        self._close()
+        self._fresh()
+        self.plan = False
+        self.later = self.later and not self.condition
+        self.condition_after = self.condition
+        self.condition = False
+
+    condition_after = False
+
+    def _join(self, item: Item) -> None:
+        if item.text in _ENDS_PLAN:
+            self._close()
+            self._fresh()
+            self.plan = self.condition = False
+        else:
+            following = self._peek(1)
+            if self.plan and following is not None and following.role in ("subject", "person"):
+                act = self._peek(2)
+                if act is not None and act.role in ("do", "measure", "number") and not self._is_bare(act):
+                    self.plan = False
+            if following is not None and following.role in ("subject", "person"):
+                self.deny, self.hedge = None, self.hedge
+                self.person = None
+            if self.deny is not None and following is not None and following.role == "do" and not self._is_bare(following):
+                self.deny = None
+
+    def _is_bare(self, item: Item) -> bool:
+        return all(tag.bare for tag in item.tags if tag.role == "do")
+
+    def _peek(self, ahead: int) -> Item | None:
+        seen = 0
+        for item in self.items[self.index + 1 :]:
+            if item.role in ("stop", "pause"):
+                return None
+            if item.role in ("filler", "small"):
+                continue
+            seen += 1
+            if seen == ahead:
+                return item
+        return None
+
+    # --- small words ------------------------------------------------------------------------------------------
+
+    def _other(self, item: Item) -> None:
+        if item.role == "unknown" and not self.clause_has_subject and self._nothing_yet():
+            self.alien = True
+
+    def _nothing_yet(self) -> bool:
+        return not any(doing.clause == self.clause for doing in self.draft.doings)
+
+    def _plan(self, item: Item) -> None:
+        self.plan = True
+        for doing in self.draft.doings:
+            if doing.clause == self.clause and doing.bare:
+                doing.planned = True
+
+    def _future_after(self, item: Item) -> None:
+        for doing in self.draft.doings:
+            if doing.clause == self.clause and (doing.bare or self.plan):
+                doing.planned = True
+        self.later = True
+
+    def _if(self, item: Item) -> None:
+        if item.text in _CONDITIONS or item.tags and self._said(item) in _CONDITIONS:
+            self.condition = True
+        else:
+            self.later = True
+            self._future_after(item)
+
+    def _said(self, item: Item) -> str:
+        return " ".join(word.text for word in self.words[item.at : item.end])
+
+    def _hedge(self, item: Item) -> None:
+        self.hedge = True
+        for doing in self.draft.doings:
+            if doing.clause == self.clause:
+                doing.hedged = True
+
+    def _deny(self, item: Item) -> None:
+        said = self._said(item)
+        swap = item.tag("swap")
+        if swap is not None and said == "no" and self._is_swap(item):
+            self._swap(item)
+            return
+        if said in _NONE_OF_THEM:
+            self.subject = self.subject if self.subject and len(self.subject) > 1 else self.names.living
+            self.clause_has_subject = True
+        self.deny = item
+        self.deny_reach = self.index
+
+    def _over(self, item: Item) -> None:
+        for doing in self.draft.doings:
+            if doing.kind == "sign" and doing.whos in (self.subject, None) and not doing.over:
+                doing.over = True
+        if item.tag("deny") is not None:
+            self.deny = item
+
+    def _person(self, item: Item) -> None:
+        following = self._peek(1)
+        if following is not None and following.role == "do" and "visitor" in following.kinds():
+            return
+        self.person = item
+        self.clause_has_subject = False
+
+    def _difference(self, item: Item) -> None:
+        if "died" in {tag.name for tag in item.tags if tag.role == "do"}:
+            self._do(item)
+
+    # --- self-correction --------------------------------------------------------------------------------------
+
+    def _is_swap(self, item: Item) -> bool:
+        """True where `no` takes back what was just said: a value, a subject or a doing stands before and behind it."""
+        if not (self.draft.doings or self.loose or self.subjects):
+            return False
+        following = self._peek_over_pause()
+        if following is None or following.role not in ("number", "measure", "subject", "amount", "time", "do"):
+            return False
+        if following.role == "do":
+            return item.length > 1
+        return True
+
+    def _peek_over_pause(self) -> Item | None:
+        for item in self.items[self.index + 1 :]:
+            if item.role in ("pause", "filler", "small", "swap", "deny"):
+                continue
+            return item
+        return None
+
+    def _swap(self, item: Item) -> None:
+        if self.draft.doings or self.loose or self.subjects:
+            self.swap = item
+
+    def _swapped_value(self, item: Item) -> bool:
+        """Put a value in the place of the last one of its sort; True where that was done."""
+        if self.swap is None:
+            return False
+        dimension = item.measure.dimension if item.measure else None
+        for doing in reversed(self.draft.doings[-3:]):
+            slot = SLOT.get(doing.kind)
+            if slot is None:
+                continue
+            filled = slot in doing.sets or doing.numbers or doing.warmth
+            if not filled or (dimension is not None and doing.kind not in HOLDS[dimension]):
+                continue
+            had_unit = slot in doing.sets and not doing.numbers
+            doing.sets.pop(slot, None)
+            warmth, doing.numbers, doing.warmth = doing.warmth, [], None
+            if item.measure:
+                self._fill(doing, item.measure)
+            elif warmth is not None:
+                doing.warmth = (item.numbers[0].value, warmth[1])
+            elif had_unit and self._last_unit(doing):
+                doing.sets[slot] = item.numbers[0].value * self._last_unit(doing)
+            else:
+                doing.numbers = list(item.numbers)
+            self._cover_between(doing, item)
+            self.swap = None
+            return True
+        if self.loose and self.loose[-1].role in ("number", "measure"):
+            self.loose[-1] = item
+            self.swap = None
+            return True
+        return False
+
+    def _last_unit(self, doing: Doing) -> float:
+        return float(doing.sets.get("_worth", 1.0))
+
+    def _cover_between(self, doing: Doing, item: Item) -> None:
+        start = doing.spans[-1][1] if doing.spans else item.at
+        doing.spans.append((min(start, item.at), item.end))
+
+    # --- subjects ---------------------------------------------------------------------------------------------
+
+    def _subject(self, item: Item) -> None:
+        subject = item.subject
+        assert subject is not None
+        whos = self._resolve(subject, item)
+        if whos is None:
+            return
+        if self.swap is not None:
+            self._swapped_subject(whos, item)
+            return
+        self._flush()
+        if self.clause_has_subject or self.subject is not None:
+            self.clause += 1
+            self.deny = None if subject.how != "pronoun" else self.deny
+        self.clause_has_subject = True
+        self.alien = False
+        self.person = None
+        before = self._before(item)
+        self.subject, self.subject_item = whos, item
+        self.subjects.append((whos, item))
+        self._name(whos)
+        unknown = subject.unknown
+        dead = next(iter(subject.named), None) if subject.how in ("pup", "name", "list", "bare") else None
+        self.unknown_pup, self.dead_pup = unknown, dead
+        self.draft.covered[item.at : item.end] = [False] * item.length
+        for doing in before:
+            doing.whos, doing.unknown_pup, doing.dead_pup = whos, unknown, dead
+            doing.spans.append((item.at, item.end))
+        if before and self._needs(before[-1]):
+            self.open = before[-1]
+        else:
+            self.open = None
+        self.subject_taken = bool(before)
+
+    unknown_pup = False
+    dead_pup: int | None = None
+    subject_taken = False
+
+    def _needs(self, doing: Doing) -> bool:
+        slot = SLOT.get(doing.kind)
+        return slot is not None and slot not in doing.sets and not doing.numbers and doing.warmth is None or doing.kind == "toilet"
+
+    def _before(self, item: Item) -> list[Doing]:
+        """The doings that stand before this subject and belong to it."""
+        if self.waiting:
+            before, self.waiting = self.waiting, []
+            return before
+        own = self._has_own(item)
+        if own or not self.draft.doings:
+            return []
+        taken: list[Doing] = []
+        for doing in reversed(self.draft.doings):
+            if doing.at_item < self._clause_start(item) or doing.kind in ("cleaned", "climate", "visitor", "intake"):
+                break
+            taken.insert(0, doing)
+        return taken
+
+    def _clause_start(self, item: Item) -> int:
+        """The item after the last pause, stop or join before a subject: a doing from there on stands right before it."""
+        place = self.items.index(item) if self.items[self.index] is not item else self.index
+        while place and self.items[place - 1].role not in ("pause", "stop", "join", "subject"):
+            place -= 1
+        return place if place == 0 or self.items[place - 1].role != "subject" else len(self.items)
+
+    def _has_own(self, item: Item) -> bool:
+        """True where a doing, a value or a place stands behind the subject, before the next one."""
+        for later in self.items[self.index + 1 :]:
+            if later.role in ("do", "sign", "measure", "number", "drug"):
+                return True
+            if later.role in ("stop", "subject", "pause", "join"):
+                return False
+        return False
+
+    def _resolve(self, subject: Subject, item: Item) -> Whos | None:
+        """The pups that are meant, where that depends on what the message named before."""
+        named = self.draft.named
+        if subject.how == "rest":
+            return tuple(pup for pup in self.names.living if pup not in named)
+        if subject.how == "both":
+            pups = [who for who in named if isinstance(who, int)]
+            if len(pups) >= 2:
+                return tuple(pups[-2:])
+            return self.names.living if len(self.names.living) == 2 else None
+        if subject.how == "pronoun":
+            return self._pronoun(item)
+        if subject.how == "all" and item.length == 1 and item.text == "all" and len({who for whos, _ in self.subjects for who in whos}) > 1 and "dam" not in named:
+            return tuple(named)
+        return subject.whos
+
+    def _pronoun(self, item: Item) -> Whos | None:
+        text = item.text.removesuffix("'s")
+        if text in ("they", "them", "they've", "they're"):
+            groups = [whos for whos, _ in self.subjects if len(whos) > 1]
+            named = tuple(who for who in self.draft.named if isinstance(who, int))
+            if self.subject and len(self.subject) > 1:
+                return self.subject
+            return groups[-1] if groups else (named if len(named) > 1 else self.subject)
+        if self.subject and len(self.subject) == 1:
+            return self.subject
+        return self.subject
+
+    def _name(self, whos: Whos) -> None:
+        for who in whos:
+            if who in self.draft.named:
+                self.draft.named.remove(who)
+            self.draft.named.append(who)
+
+    def _swapped_subject(self, whos: Whos, item: Item) -> None:
+        """`pup 3 no wait pup 4`: what was told of the last subject is told of this one."""
+        self.swap = None
+        old = self.subject
+        for doing in self.draft.doings:
+            if doing.whos == old and old is not None and (self.subject_item is None or doing.at_item >= self._index_of(self.subject_item) or self.subject_taken):
+                doing.whos = whos
+                doing.unknown_pup = bool(item.subject and item.subject.unknown)
+                doing.spans.append((item.at, item.end))
+        for who in old or ():
+            if who in self.draft.named:
+                self.draft.named.remove(who)
+        if self.subjects:
+            self.subjects.pop()
+        self.subject, self.subject_item = whos, item
+        self.subjects.append((whos, item))
+        self._name(whos)
+        self.unknown_pup = bool(item.subject and item.subject.unknown)
+        self.clause_has_subject = True
+
+    def _index_of(self, wanted: Item) -> int:
+        return next((index for index, item in enumerate(self.items) if item is wanted), 0)
+
+    # --- doings -----------------------------------------------------------------------------------------------
+
+    def _do(self, item: Item) -> None:
+        kinds = item.kinds()
+        part = item.tag("item")
+        if part is not None and (self.cleaning is not None or self._cleaned_ahead()):
+            self._item(item)
+            return
+        if "cleaned" in kinds and (len(kinds) == 1 or self._item_ahead()):
+            self._cleaned(item, kinds["cleaned"])
+            return
+        kinds.pop("cleaned", None)
+        if not kinds:
+            return
+        if self.person is not None and not self.clause_has_subject and any(DOER.get(kind) in _PUP_DOERS for kind in kinds):
+            return
+        tag = self._choose(kinds, item)
+        if tag is None:
+            return
+        if tag.name == "visitor":
+            self._visitor(item)
+            return
+        if tag.name == "note":
+            return
+        if tag.name == "climate":
+            self._climate(item, tag)
+            return
+        self._add(tag, item)
+
+    def _choose(self, kinds: dict[str, Tag], item: Item) -> Tag | None:
+        """Which kind a phrase is that can be several."""
+        if len(kinds) == 1:
+            return next(iter(kinds.values()))
+        if "fed" in kinds and "intake" in kinds:
+            return kinds["intake"] if self.subject == ("dam",) else kinds["fed"]
+        if "refused" in kinds and "intake" in kinds:
+            return kinds["intake"] if self.subject == ("dam",) or self.subject is None else kinds["refused"]
+        if "cleared" in kinds:
+            return kinds["cleared"]
+        if "nursed" in kinds:
+            return kinds["nursed"]
+        return next(iter(kinds.values()))
+
+    def _add(self, tag: Tag, item: Item) -> Doing | None:
+        """A doing, or more about the doing that is open."""
+        if tag.name == "placed" and self._absorb_place(item, tag):
+            return None
+        merged = self._merge(tag, item)
+        if merged is not None:
+            return merged
+        doing = Doing(tag.name, self.clause, self.index, dict(tag.sets), bare=tag.bare)
+        doing.weak = tag.name == "fed" and bool(tag.sets) and item.length == 1 and not item.text.endswith("d")
+        doing.short = item.length == 1 and len(item.text) <= 2
+        self._mark(doing)
+        self._cover(doing, item)
+        self._begin(doing)
+        self._take_loose(doing)
+        return doing
+
+    def _mark(self, doing: Doing) -> None:
+        doing.planned = self.plan or self.condition or (doing.bare and (self.later or self.condition_after))
+        doing.hedged = self.hedge
+        if self.deny is not None:
+            doing.denied = self._said(self.deny)
+            doing.spans.append((self.deny.at, self.deny.end))
+            following = self._peek(1)
+            if not (following is not None and following.role in ("join", "deny", "number") or (following is not None and following.text in ("or", "nor"))):
+                pass
+            self.deny = None if not self._chain() else self.deny
+
+    def _chain(self) -> bool:
+        """True where the denial goes on: `no poop or pee`, `didn't pee and poop`."""
+        for item in self.items[self.index + 1 : self.index + 4]:
+            if item.text in ("or", "nor"):
+                return True
+            if item.role == "join" and item.text in ("and", "&", "+"):
+                return True
+            if item.role in ("small",):
+                continue
+            return False
+        return False
+
+    def _begin(self, doing: Doing) -> None:
+        self.draft.doings.append(doing)
+        self.open = doing
+        if self.subject is None:
+            self.waiting.append(doing)
+        else:
+            doing.whos, doing.unknown_pup, doing.dead_pup = self.subject, self.unknown_pup, self.dead_pup
+            if self.subject_item is not None and (not self.subject_taken or self.subject_clause != self.clause):
+                doing.spans.append((self.subject_item.at, self.subject_item.end))
+        if self.alien and doing.whos is not None and not self.clause_has_subject:
+            doing.planned = True
+        if self.alien and doing.whos is None:
+            doing.planned = True
+
+    def _absorb_place(self, item: Item, tag: Tag) -> bool:
+        """`nursed 15 with mom` is where it nursed, no new place."""
+        last = self.draft.doings[-1] if self.draft.doings else None
+        if dict(tag.sets).get("place") != "dam" or self._said(item).split()[0] in ("back", "put", "placed", "moved", "set"):
+            return False
+        if last is not None and last.clause == self.clause and last.kind in ("nursed", "fed") and not any(i.role == "join" for i in self.items[last.at_item : self.index]):
+            self._cover(last, item)
+            return True
+        if last is not None and last.clause == self.clause and last.kind == "dose" and last.whos is None:
+            last.whos = ("dam",)
+            self._cover(last, item)
+            return True
+        if any(loose.measure and loose.measure.dimension == "duration" for loose in self.loose) or self._duration_next():
+            self._add(Tag("do", "nursed"), item)
+            return True
+        return False
+
+    def _duration_next(self) -> bool:
+        following = self._peek(1)
+        return following is not None and following.measure is not None and following.measure.dimension == "duration"
+
+    def _merge(self, tag: Tag, item: Item) -> Doing | None:
+        """Take a word as more about a doing of the same kind that this clause has already: `fed 4 ml formula by tube`."""
+        for doing in reversed(self.draft.doings):
+            same = doing.clause == self.clause or (tag.name == "toilet" and doing.whos == self.subject and self.subject is not None)
+            if not same and not (doing.whos is not None and doing.whos == self.subject and tag.name in ("fed", "nursed", "cleared", "refused", "dose") and doing.kind == tag.name):
+                break
+            if doing.kind == "refused" and tag.name in ("fed", "nursed") and doing.clause == self.clause:
+                self._cover(doing, item)
+                return doing
+            if doing.kind != tag.name or doing.kind not in ("fed", "nursed", "cleared", "toilet", "temperature", "weight", "born", "died", "intake", "dose", "refused"):
+                continue
+            if self.deny is not None or doing.denied or doing.planned != (self.plan or self.condition):
+                if tag.name != "toilet":
+                    break
+                continue
+            sets = dict(tag.sets)
+            if any(key in doing.sets and doing.sets[key] != value for key, value in sets.items()):
+                if self.swap is not None:
+                    pass
+                break
+            if tag.name == "intake" and (doing.sets.get("what") or "food") != (sets.get("what") or "food"):
+                break
+            if doing.clause != self.clause and not sets and tag.name != "toilet":
+                break
+            if tag.name in ("nursed", "weight", "temperature") and not self._needs(doing) and (self._number_next() or not tag.bare and doing.clause != self.clause):
+                break
+            if tag.name == "fed" and not self._needs(doing) and self._number_next():
+                break
+            doing.sets.update(sets)
+            doing.bare = doing.bare and tag.bare
+            doing.weak = doing.weak and not tag.bare and bool(tag.sets)
+            self._cover(doing, item)
+            self.open = doing
+            self._take_loose(doing)
+            return doing
+        return None
+
+    def _number_next(self) -> bool:
+        following = self._peek(1)
+        return following is not None and following.role in ("number", "measure")
+
+    # --- the kinds that are told in their own way ----------------------------------------------------------------
+
+    def _sign(self, item: Item) -> None:
+        if self.person is not None and not self.clause_has_subject:
+            return
+        if self.swap is not None and self.draft.doings and self.draft.doings[-1].kind == "sign":
+            self.draft.doings.pop()
+            self.swap = None
+        doing = Doing("sign", self.clause, self.index)
+        pup, dam = item.tag("pup sign"), item.tag("dam sign")
+        doing.sets = {"_pup": pup.name if pup else None, "_dam": dam.name if dam else None}
+        if item.tag("amount") is not None:
+            pass
+        self._mark(doing)
+        self._cover(doing, item)
+        self._begin(doing)
+
+    def _look(self, item: Item) -> None:
+        look = item.tag("look")
+        assert look is not None
+        for doing in reversed(self.draft.doings[-3:]):
+            if doing.kind == "toilet" and (doing.whos == self.subject or self.subject is None) and "look" not in doing.sets and not doing.denied:
+                doing.sets["look"] = look.name
+                if "stool" not in doing.sets and "urine" not in doing.sets:
+                    doing.sets["stool"] = True
+                self._cover(doing, item)
+                return
+            if doing.kind == "born" and doing.clause >= self.clause - 1:
+                return
+        following = self._peek(1)
+        if following is not None and "toilet" in following.kinds():
+            tag = Tag("do", "toilet", (("look", look.name),))
+            self._add(tag, item)
+
+    def _amount(self, item: Item) -> None:
+        tag = item.tag("amount")
+        assert tag is not None
+        for doing in reversed(self.draft.doings[-2:]):
+            if doing.kind == "intake" and ("amount" not in doing.sets or self.swap is not None):
+                doing.sets["amount"] = tag.name
+                self._cover(doing, item)
+                self.swap = None
+                return
+
+    def _what(self, item: Item) -> None:
+        for doing in reversed(self.draft.doings[-2:]):
+            if doing.kind == "intake" and doing.clause == self.clause:
+                doing.sets.setdefault("what", item.tags[0].name)
+                self._cover(doing, item)
+                return
+            if doing.kind == "refused" and doing.clause == self.clause:
+                self._cover(doing, item)
+                return
+
+    def _sex(self, item: Item) -> None:
+        tag = item.tag("sex")
+        for doing in reversed(self.draft.doings[-2:]):
+            if doing.kind == "born" and tag is not None and "sex" not in doing.sets:
+                doing.sets["sex"] = tag.name
+                self._cover(doing, item)
+
+    def _drug(self, item: Item) -> None:
+        tag = item.tag("drug")
+        assert tag is not None
+        last = self.draft.doings[-1] if self.draft.doings else None
+        if last is not None and last.kind == "dose" and "drug" not in last.sets and last.clause >= self.clause - 1:
+            last.sets["drug"] = tag.name
+            self._cover(last, item)
+            self.open = last
+            self._take_loose(last)
+            return
+        if last is not None and last.kind == "fed" and last.clause == self.clause and set(last.sets) <= {"ml", "_worth"} and last.at_item == self.index - 1:
+            last.kind, amount = "dose", last.sets.pop("ml", None)
+            last.sets.update({"drug": tag.name, "amount": amount, "unit": "ml"})
+            self._cover(last, item)
+            self.open = last
+            return
+        self._add(Tag("do", "dose", (("drug", tag.name),)), item)
+
+    def _item(self, item: Item) -> None:
+        part = item.tag("item")
+        if part is None:
+            return
+        if self.cleaning is None:
+            if not self._cleaned_ahead():
+                if "fed" in item.kinds() or "cleared" in item.kinds():
+                    self._add(item.kinds().get("fed") or item.kinds()["cleared"], item)
+                return
+            self.cleaning = Doing("cleaned", self.clause, self.index)
+            self._mark(self.cleaning)
+            self.draft.doings.append(self.cleaning)
+            self._owner(self.cleaning)
+        doing = self.cleaning
+        if "item" in doing.sets:
+            second = Doing("cleaned", self.clause, self.index, {"item": part.name}, planned=doing.planned, hedged=doing.hedged, denied=doing.denied, whos=doing.whos)
+            second.spans.extend(doing.spans[:1])
+            self.draft.doings.append(second)
+            doing = second
+        doing.sets["item"] = part.name
+        self._cover(doing, item)
+        self.open = None
+
+    def _owner(self, doing: Doing) -> None:
+        """A thing of one pup's own: the pup stands right before it with its `'s` (`pup 3's aspirator`)."""
+        previous = self.items[self.index - 1] if self.index else None
+        while previous is not None and previous.role in ("small", "filler") and previous.at:
+            previous = self.items[self.items.index(previous) - 1]
+        if previous is not None and previous.role == "subject" and self.subject is not None and len(self.subject) == 1:
+            tail = self.words[previous.end - 1].text
+            if tail.endswith("'s") or (previous.end < len(self.words) and self.words[previous.end].text in ("'", "s")) or tail.endswith("s"):
+                doing.whos = self.subject
+                doing.spans.append((previous.at, previous.end))
+
+    def _cleaned_ahead(self) -> bool:
+        for item in self.items[self.index + 1 :]:
+            if item.role in ("stop", "pause", "subject", "measure", "number"):
+                return False
+            if item.role == "do":
+                return "cleaned" in item.kinds() and not any(tag.bare for tag in item.tags if tag.name == "cleaned")
+        return False
+
+    def _item_ahead(self) -> bool:
+        for item in self.items[self.index + 1 :]:
+            if item.tag("item") is not None:
+                return True
+            if item.role in ("stop", "pause", "do", "join"):
+                return False
+        return False
+
+    def _cleaned(self, item: Item, tag: Tag) -> None:
+        if self.cleaning is not None and "item" in self.cleaning.sets and not self._item_ahead():
+            self._cover(self.cleaning, item)
+            return
+        doing = Doing("cleaned", self.clause, self.index, bare=tag.bare)
+        self._mark(doing)
+        self._cover(doing, item)
+        self.cleaning = doing
+        self.draft.doings.append(doing)
+        self.open = None
+
+    def _climate(self, item: Item, tag: Tag) -> None:
+        doing = Doing("climate", self.clause, self.index, dict(tag.sets))
+        self._mark(doing)
+        self._cover(doing, item)
+        self.draft.doings.append(doing)
+        self.open = doing
+        if self.alien:
+            doing.planned = True
+
+    def _visitor(self, item: Item) -> None:
+        """The name stands right before `came by`, or right behind `visit from`."""
+        after = self._said(item).startswith(("visit", "a visit", "had a visit"))
+        place = item.end if after else item.at
+        step = 1 if after else -1
+        found: list[Word] = []
+        while 0 <= (place if after else place - 1) < len(self.words) and len(found) < 3:
+            word = self.words[place if after else place - 1]
+            if word.kind != "word" or word.text in ("and", "today", "just", "has", "at", "to", "washed", "who", "again", "also"):
+                break
+            if not word.capital and found and any(one.capital for one in found):
+                break
+            found.append(word)
+            place += step
+        if not after:
+            found.reverse()
+        if not found:
+            return
+        doing = Doing("visitor", self.clause, self.index, {"_name": (found[0].start, found[-1].end)})
+        self._mark(doing)
+        self._cover(doing, item)
+        doing.spans.append((item.at - len(found), item.at) if not after else (item.end, item.end + len(found)))
+        self.draft.doings.append(doing)
+        self.alien = False
+
+    # --- numbers and measures ------------------------------------------------------------------------------------
+
+    def _measure(self, item: Item) -> None:
+        measure = item.measure
+        assert measure is not None
+        if self._is_difference():
+            return
+        if self._swapped_value(item):
+            return
+        dimension = measure.dimension
+        opened = self.open
+        if opened is not None and opened.kind in HOLDS[dimension] and self._holds(opened, dimension):
+            self._fill(opened, measure)
+            self._cover(opened, item)
+            return
+        last = self.draft.doings[-1] if self.draft.doings else None
+        if dimension == "percent":
+            for doing in reversed(self.draft.doings[-2:]):
+                if doing.kind == "climate" and "humidity" not in doing.sets:
+                    doing.sets["humidity"] = measure.value
+                    self._cover(doing, item)
+                    return
+        if dimension in ("volume", "dose", "mass") and last is not None and last.kind == "dose" and "amount" not in last.sets and last.clause >= self.clause - 1:
+            self._fill(last, measure)
+            self._cover(last, item)
+            return
+        if dimension == "duration" and last is not None and last.kind == "nursed" and "minutes" not in last.sets and not last.numbers and last.clause >= self.clause - 1:
+            self._fill(last, measure)
+            self._cover(last, item)
+            return
+        if dimension == "mass":
+            self._weigh(item, measure)
+            return
+        self.loose.append(item)
+
+    def _weigh(self, item: Item, measure: Measure) -> None:
+        for doing in reversed(self.draft.doings):
+            if doing.clause != self.clause:
+                break
+            if doing.kind in ("weight", "born") and self._needs(doing):
+                self._fill(doing, measure)
+                self._cover(doing, item)
+                return
+        if self.person is not None and not self.clause_has_subject:
+            return
+        if self._unit_for_list(item, measure):
+            return
+        doing = Doing("weight", self.clause, self.index)
+        self._mark(doing)
+        self._fill(doing, measure)
+        self._cover(doing, item)
+        self._begin(doing)
+        self.open = None
+        self.last = doing
+
+    def _unit_for_list(self, item: Item, measure: Measure) -> bool:
+        """`213, 189, 245, 174, 230 g`: the unit of the last number holds for the whole list."""
+        numbers = [one for one in self.loose_numbers if one.numbers]
+        if len(numbers) < 2 or self.subject is not None:
+            return False
+        self.loose_numbers.append(item)
+        return True
+
+    @property
+    def loose_numbers(self) -> list[Item]:
+        return self._numbers_alone
+
+    _numbers_alone: list[Item] = []
+
+    def _holds(self, doing: Doing, dimension: str) -> bool:
+        if dimension == "percent":
+            return "humidity" not in doing.sets
+        return self._needs(doing)
+
+    def _fill(self, doing: Doing, measure: Measure) -> None:
+        if measure.dimension == "warmth":
+            doing.warmth = (measure.number, measure.unit)
+        elif measure.dimension == "percent":
+            doing.sets["humidity"] = measure.value
+        elif doing.kind == "dose":
+            doing.sets["amount"] = measure.number
+            doing.sets["unit"] = measure.unit
+        else:
+            doing.sets[SLOT[doing.kind]] = measure.value
+            doing.sets["_worth"] = measure.value / measure.number if measure.number else 1.0
+        doing.weak = False
+
+    def _is_difference(self) -> bool:
+        """True where a number is how much more or less: `lost 3 grams`, `up 14 g`, `9 more`."""
+        before = self.items[self.index - 1] if self.index else None
+        if before is not None and before.role == "filler" and before.text in ("about", "by", "another", "like", "only", "just", "a", "around", "some") and self.index > 1:
+            before = self.items[self.index - 2]
+        if before is not None and before.tag("difference") is not None:
+            return True
+        after = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
+        if after is None or after.tag("difference") is None or after.text in ("over", "off", "up", "down", "short", "under", "out"):
+            return False
+        behind = self.items[self.index + 2] if self.index + 2 < len(self.items) else None
+        return not (behind is not None and behind.role in ("measure", "number") and after.text in ("lost", "gained", "put on", "plus", "minus", "up", "down"))
+
+    def _number(self, item: Item) -> None:
+        if self._is_difference() or self._swapped_value(item):
+            return
+        number = item.numbers[0]
+        opened = self.open
+        if opened is not None and self._needs(opened) and opened.kind in NUMBER_OF and not self._too_much(opened, number):
+            opened.numbers = list(item.numbers)
+            opened.weak = False
+            self._cover(opened, item)
+            self.last = opened
+            self._clear_open(opened)
+            return
+        last = self.draft.doings[-1] if self.draft.doings else None
+        if last is not None and last.kind in NUMBER_OF and self._needs(last) and last.clause >= self.clause - 1 and (last.whos == self.subject) and last.kind != "toilet":
+            last.numbers = list(item.numbers)
+            last.weak = False
+            self._cover(last, item)
+            self.last = last
+            return
+        if self.subject is not None and not (self.person is not None and not self.clause_has_subject) and not self.alien:
+            self._number_of_subject(item)
+            return
+        self.loose.append(item)
+        self.loose_numbers.append(item)
+
+    def _too_much(self, doing: Doing, number: Number) -> bool:
+        """True where a bare number is far too much for a nursing, so that it is a weight if anything."""
+        return doing.kind == "nursed" and number.value > 90 and doing.whos is not None
+
+    def _clear_open(self, doing: Doing) -> None:
+        if doing.kind not in ("fed", "dose", "climate"):
+            self.open = None
+
+    def _number_of_subject(self, item: Item) -> None:
+        """A bare number beside a subject: the doing before goes on, or it is a weight (of the dam: a temperature)."""
+        number = item.numbers[0]
+        here = [doing for doing in self.draft.doings if doing.whos == self.subject and doing.clause == self.clause]
+        last = self.last
+        if not here and last is not None and last.whos != self.subject and last.kind in SLOT and last.kind != "weight" and last.kept and not last.denied:
+            self._go_on(last, item)
+            return
+        if self.subject == ("dam",):
+            kind = "dam number"
+        else:
+            kind = "weight"
+        doing = Doing(kind, self.clause, self.index, numbers=list(item.numbers))
+        self._mark(doing)
+        self._cover(doing, item)
+        self._begin(doing)
+        self.open = None
+        if kind == "weight":
+            doing.sets["_beside"] = True
+            self.last = doing
+        del number
+
+    def _go_on(self, last: Doing, item: Item) -> None:
+        doing = Doing(last.kind, self.clause, self.index, {key: value for key, value in last.sets.items() if key in ("food", "by", "drug", "unit", "with")})
+        doing.numbers = list(item.numbers)
+        doing.goes_on = True
+        self._mark(doing)
+        self._cover(doing, item)
+        self._begin(doing)
+        self.open = None
+        self.last = doing
+
+    def _take_loose(self, doing: Doing) -> None:
+        """A doing takes the measure that stood before it: `15 min on the nipple`, `4 ml formula`."""
+        slot = SLOT.get(doing.kind)
+        if slot is None or not self._needs(doing):
+            return
+        for item in list(self.loose):
+            if item.measure is not None and doing.kind in HOLDS[item.measure.dimension]:
+                self._fill(doing, item.measure)
+            elif item.role == "number" and doing.kind in NUMBER_OF and doing.kind not in ("weight",) and not self._number_next() and not self._too_much(doing, item.numbers[0]):
+                doing.numbers = list(item.numbers)
+                doing.weak = False
+                if item in self.loose_numbers:
+                    self.loose_numbers.remove(item)
+            else:
+                continue
+            self._cover(doing, item)
+            self.loose.remove(item)
+            self.last = doing
+            return
+
+    def _flush(self) -> None:
+        """At the end of a clause a measure that nothing took makes its own doing: ml is a feed, degrees a temperature."""
+        for item in self.loose:
+            if item.measure is None:
+                continue
+            kind = {"volume": "fed", "warmth": "temperature"}.get(item.measure.dimension)
+            if kind is None or (self.person is not None and not self.clause_has_subject):
+                continue
+            if kind == "fed" and self.subject == ("dam",):
+                continue
+            if item.measure.dimension == "warmth" and self._climate_here(item):
+                continue
+            doing = Doing(kind, self.clause, self.index)
+            if self.last is not None and self.last.kind == kind and self.last.whos != self.subject:
+                doing.sets.update({key: value for key, value in self.last.sets.items() if key in ("food", "by")})
+            self._mark(doing)
+            self._fill(doing, item.measure)
+            self._cover(doing, item)
+            self._begin(doing)
+            self.last = doing
+        self.loose = []
+
+    def _climate_here(self, item: Item) -> bool:
+        for doing in self.draft.doings:
+            if doing.clause == self.clause and doing.kind in ("climate", "placed") and doing.warmth is None and doing.whos is None:
+                if doing.kind == "placed" and doing.sets.get("place") in ("box", "incubator"):
+                    doing.kind = "climate"
+                if doing.kind == "climate" and item.measure is not None:
+                    doing.warmth = (item.measure.number, item.measure.unit)
+                    self._cover(doing, item)
+                    return True
+        return False
+
+    def _clock(self, item: Item) -> None:
+        return
+
+    # --- times ---------------------------------------------------------------------------------------------------
+
+    def _time(self, item: Item) -> None:
+        when = item.when
+        assert when is not None
+        self.times.append((self.index, when, self.clause))
+
+    def _spread_times(self) -> None:
+        """A time holds for its clause; at the very start, or at the very end set off, for the whole message."""
+        doings = self.draft.doings
+        for index, when, clause in self.times:
+            item = self.items[index]
+            own = [doing for doing in doings if doing.clause == clause and doing.when is None and doing.problem is None]
+            before = [doing for doing in own if doing.at_item < index]
+            targets = before or own
+            whole = self._for_all(index)
+            if whole:
+                targets = [doing for doing in doings if doing.when is None and doing.problem is None]
+            elif not targets:
+                targets = self._nearest(index)
+            for doing in targets:
+                doing.when, doing.problem = when.at, when.problem
+                doing.spans.append((item.at, item.end))
+                if when.minutes is not None and doing.kind == "nursed" and "minutes" not in doing.sets and not doing.numbers:
+                    doing.sets["minutes"] = when.minutes
+
+    def _for_all(self, index: int) -> bool:
+        content = [place for place, item in enumerate(self.items) if item.role not in ("filler", "small", "thanks", "stop")]
+        if not content:
+            return False
+        if content[0] == index:
+            return len(self.times) == 1
+        if content[-1] == index:
+            before = self.items[index - 1]
+            while before.role == "filler" and before.at:
+                before = self.items[self.items.index(before) - 1]
+            return before.role in ("pause", "colon") or (before.role == "small" and before.text == "-")
+        return False
+
+    def _nearest(self, index: int) -> list[Doing]:
+        """A time in a clause of its own belongs to the doing before it, else the one after."""
+        earlier = [doing for doing in self.draft.doings if doing.at_item < index and doing.when is None]
+        if earlier:
+            return [doing for doing in earlier if doing.clause == earlier[-1].clause]
+        later = [doing for doing in self.draft.doings if doing.at_item > index and doing.when is None]
+        return [doing for doing in later if doing.clause == later[0].clause] if later else []
+
+    def _lonely_subjects(self) -> None:
+        return
+
+
+def clauses(items: Sequence[Item], words: Sequence[Word], names: Names, *, subject: Whos | None = None) -> Draft:
+    """The doings of a message, from its items; `subject` is whom a setup before it named (`call pup 3 Olive, 212 g`)."""
+    walk = Clauses(items, words, names, subject)
+    walk._numbers_alone = []
+    draft = walk.read()
+    numbers = walk.loose_numbers
+    if numbers:
+        draft.weights = [item.numbers[0] if item.numbers else Number(item.measure.number if item.measure else 0, item.length) for item in numbers]
+        draft.lone_span = (numbers[0].at, numbers[-1].end)
+        if numbers[-1].measure is not None:
+            draft.lone = numbers[-1].measure
+    return draft
+
+
+def _unused(_: Any) -> None:
+    return None

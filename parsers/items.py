@@ -1,0 +1,271 @@
+"""The items of a message: subjects, doings, measures, numbers, times and small words, in order, each with its words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from parsers.lexicon import NUMBER_OF, is_alike, lexicon
+from parsers.measures import Measure, measures, unit_at
+from parsers.numbers import Number, readings, starts_number
+from parsers.subjects import Names, Subject
+from parsers.times import When
+from parsers.times import match as match_time
+from parsers.vocabulary import Tag
+from parsers.words import Word
+
+Pick = Callable[[int], int]
+"""Chooses one of several readings of the same words (0 is the plainest); the reader tries the others in turn."""
+
+_STOPS = frozenset((".", "!", "?", ";", "\n"))
+_PAUSES = frozenset((",", "/", "|", "(", ")", "•"))
+_JOINS = frozenset(("and", "&", "+", "but", "then", "so", "because", "cause", "though", "although", "while", "plus", "yet", "however"))
+_SILENT = frozenset(('"', "'", "*", "_", "“", "”", "=", "~", ">", "<", "[", "]", "{", "}", "\\"))
+_POSSESSIVE = frozenset(("his", "its", "their", "her"))
+_LOOKS = frozenset(("look",))
+_PARTS = ("look", "amount", "what", "sex", "item", "drug")
+
+
+@dataclass(slots=True)
+class Item:
+    """One item: its role and which words it takes; what else is set depends on the role."""
+
+    role: str
+    """subject, bare, do, measure, number, time, stop, pause, join, colon, small, unknown, or a part, sign or talk tag."""
+    at: int
+    length: int
+    tags: list[Tag] = field(default_factory=list)
+    subject: Subject | None = None
+    measure: Measure | None = None
+    numbers: list[Number] = field(default_factory=list)
+    when: When | None = None
+    text: str = ""
+
+    def tag(self, role: str) -> Tag | None:
+        """Its tag of a role; None where it has none."""
+        for tag in self.tags:
+            if tag.role == role:
+                return tag
+        return None
+
+    def kinds(self) -> dict[str, Tag]:
+        """Its doings by kind."""
+        return {tag.name: tag for tag in self.tags if tag.role == "do"}
+
+    @property
+    def end(self) -> int:
+        return self.at + self.length
+
+
+class Scanner:
+    """Turns the words of one message into items."""
+
+    def __init__(self, words: Sequence[Word], names: Names, now: datetime, pick: Pick) -> None:
+        self.words, self.names, self.now, self.pick = words, names, now, pick
+        self.items: list[Item] = []
+        self._tz, self._born = names.card.tz, names.card.born
+
+    def scan(self, start: int = 0, end: int | None = None) -> list[Item]:
+        """All items of words[start:end], in order; every word lies in exactly one."""
+        words, last = self.words, len(self.words) if end is None else end
+        at = start
+        while at < last:
+            item = self._item(at)
+            if item.end > last:
+                item.length = last - at
+            self.items.append(item)
+            at = item.end
+        return self.items
+
+    def _item(self, at: int) -> Item:
+        word = self.words[at]
+        text = word.text
+        if word.kind == "newline" or (word.kind == "mark" and text in _STOPS):
+            return Item("stop", at, 1, text=text)
+        if word.kind == "mark" and text not in ("#", "&", "+", "@", "½"):
+            if text in _PAUSES or (text == "-" and word.spaced):
+                return Item("pause", at, 1, text=text)
+            return Item("colon" if text == ":" else "small", at, 1, text=text)
+        phrase = lexicon().longest(self.words, at) if word.kind == "word" else None
+        length = phrase[0] if phrase else 0
+        when = match_time(self.words, at, now=self.now, tz=self._tz, born=self._born)
+        if when is not None and when.length > length and not self._weight_after(when, at):
+            return Item("time", at, when.length, when=when)
+        subject = self._subject(at, length)
+        if subject is not None:
+            return subject
+        if word.kind in ("number", "fraction", "clock") or starts_number(word) or (text == "a" and length < 2) or is_alike(text) or text in ("half", "quarter", "three"):
+            number = self._number(at, length)
+            if number is not None:
+                return number
+        if phrase is not None:
+            return Item(_main_role(phrase[1]), at, length, tags=phrase[1], text=text)
+        if text in _JOINS:
+            return Item("join", at, 1, text=text)
+        if word.kind == "clock":
+            return Item("clock", at, 1, text=text)
+        return Item("unknown" if word.kind in ("word", "number") else "small", at, 1, text=text)
+
+    def _weight_after(self, when: When, at: int) -> bool:
+        """True where a bare clock or figure is a weight: a unit of weight stands right behind it (`2:31 g`, `at 335 g`)."""
+        unit = unit_at(self.words, at + when.length)
+        return when.weak and unit is not None and unit[0] in ("mass", "volume", "warmth", "percent", "dose")
+
+    def _subject(self, at: int, phrase_length: int) -> Item | None:
+        word = self.words[at]
+        text = word.text
+        if text in _POSSESSIVE and not self._object(at):
+            return None
+        previous = self.items[-1] if self.items else None
+        subject = self.names.match(self.words, at, after_doing=previous is not None and previous.role == "do")
+        if subject is None or subject.length < phrase_length or (subject.length == phrase_length and subject.how in ("rest",)):
+            return self._spelled(at) if starts_number(word) and word.kind == "word" else None
+        if subject.how == "bare" or (subject.how == "list" and starts_number(word)):
+            return self._bare(at, subject)
+        if subject.how == "name" and self._is_look(at, subject):
+            return None
+        return Item("subject", at, subject.length, subject=subject, text=text)
+
+    def _object(self, at: int) -> bool:
+        """True where `her` is she herself (`cleared her`) and not the owner of what follows (`her nose`)."""
+        if self.words[at].text != "her" or (self.items and self.items[-1].role == "subject"):
+            return False
+        if at + 1 >= len(self.words):
+            return True
+        following = self.words[at + 1]
+        return following.kind != "word" or following.text in _JOINS or starts_number(following) or following.text in ("with", "on", "at", "for", "by", "again", "too", "back", "in", "to", "out")
+
+    def _is_look(self, at: int, subject: Subject) -> bool:
+        """True where a mark that is a colour says how the stool or urine looked: `pup 1 pooped green`."""
+        phrase = lexicon().longest(self.words, at)
+        if phrase is None or not any(tag.role in _LOOKS for tag in phrase[1]) or phrase[0] < subject.length:
+            return False
+        for item in reversed(self.items):
+            if item.role in ("small", "filler", "hedge"):
+                continue
+            if item.role in ("stop", "pause", "subject", "bare", "join"):
+                break
+            return item.role == "do" and "toilet" in item.kinds()
+        if any(item.role in ("subject", "bare") for item in self.items):
+            following = lexicon().longest(self.words, at + subject.length) if at + subject.length < len(self.words) else None
+            return following is not None and any(tag.role == "do" and tag.name == "toilet" for tag in following[1]) and self.words[at + subject.length].text in _WASTE
+        return False
+
+    def _bare(self, at: int, subject: Subject) -> Item | None:
+        """A number that stands alone is a pup where its place says so."""
+        return Item("subject", at, subject.length, subject=subject, text="bare") if self._bare_place(at, at + subject.length, many=len(subject.whos) > 1) else None
+
+    def _spelled(self, at: int) -> Item | None:
+        """`three nursed fifteen`, `three two twelve`: a spelled number in a pup's place."""
+        options = [one for one in readings(self.words, at) if one.whole and int(one.value) in self.names.numbers and not one.tenths]
+        if not options:
+            return None
+        one = options[-1]
+        longest = readings(self.words, at)[0]
+        subject = self.names.match_spelled(self.words, at, one)
+        if unit_at(self.words, at + longest.length) and longest.length == one.length:
+            return None
+        if not self._bare_place(at, at + subject.length, many=len(subject.whos) > 1):
+            return None
+        if longest.length > one.length and self.pick(2) == 1:
+            return None
+        return Item("subject", at, subject.length, subject=subject, text="bare")
+
+    def _bare_place(self, at: int, end: int, *, many: bool) -> bool:
+        words = self.words
+        previous = self.items[-1] if self.items else None
+        back = previous
+        if back is not None and back.role == "filler" and len(self.items) > 1:
+            back = self.items[-2]
+        opens = back is None or back.role in ("stop", "pause", "join", "colon") or (back.role == "small" and back.text in ("-", "–"))
+        follows = words[end] if end < len(words) else None
+        if follows is not None and follows.text in (":", "=") and not (end + 1 < len(words) and words[end + 1].kind == "word" and not opens):
+            return True
+        if back is not None and back.role == "do" and not self._wants_number(back) and previous is back:
+            return True
+        if previous is not None and previous.role == "swap":
+            return True
+        if follows is None:
+            return False
+        following = self._what(end)
+        if many:
+            return following in ("do", "sign", "number", "look", "deny", "over", "hedge", "linking", "place")
+        if opens:
+            return following in ("do", "sign", "number", "deny", "linking", "place", "look")
+        if previous is not None and previous.role in ("do", "measure", "number", "time", "sign", "look", "amount", "filler") and following in ("do", "number") and not (previous.role == "do" and self._wants_number(previous)):
+            return True
+        return bool(back is not None and back.role == "do" and self._wants_number(back) and follows is not None and (starts_number(follows) or follows.kind == "number"))
+
+    def _wants_number(self, item: Item) -> bool:
+        kinds = item.kinds()
+        return any(kind in NUMBER_OF for kind in kinds) and not ("cleared" in kinds or "toilet" in kinds or "cleaned" in kinds)
+
+    def _what(self, at: int) -> str:
+        """What stands at a place, without making an item of it."""
+        word = self.words[at]
+        if word.kind in ("number", "fraction") or starts_number(word):
+            return "number"
+        if word.text in _LINKING:
+            return "linking" if at + 1 < len(self.words) and self._what(at + 1) in ("number", "do", "sign", "deny", "place", "look", "linking", "filler") else "unknown"
+        found = lexicon().longest(self.words, at) if word.kind == "word" else None
+        if found is None:
+            return "pause" if word.kind == "mark" else "unknown"
+        roles = {tag.role for tag in found[1]}
+        for role in ("do", "deny", "look"):
+            if role in roles:
+                return role
+        if any(role.endswith(" sign") for role in roles):
+            return "sign"
+        return next(iter(roles))
+
+    def _number(self, at: int, phrase_length: int) -> Item | None:
+        words = self.words
+        alike = is_alike(words[at].text)
+        found = measures(words, at, alike=True) if not (alike and at + 1 >= len(words)) else []
+        found = [one for one in found if one.length > phrase_length]
+        if alike:
+            found = [one for one in found if one.dimension == "mass"]
+            if not found or self.pick(2) == 0:
+                return None
+            return self._measured(at, found[0])
+        if found:
+            plain = [one for one in found if not one.alike and not one.joined] or found
+            rest = [one for one in found if one not in plain and one.dimension == "mass"]
+            options = plain[:1] + rest[:2]
+            return self._measured(at, options[self.pick(len(options))] if len(options) > 1 else options[0])
+        if phrase_length and words[at].kind == "word" and not starts_number(words[at]):
+            return None
+        numbers = readings(words, at)
+        if not numbers:
+            return None
+        if words[at].kind == "word" and phrase_length > max(one.length for one in numbers):
+            return None
+        plain_numbers = [one for one in numbers if not one.tenths]
+        if not plain_numbers:
+            return None
+        chosen = plain_numbers[0]
+        if chosen.joined and len(plain_numbers) > 1:
+            options2 = [plain_numbers[-1], chosen]
+            chosen = options2[self.pick(2)]
+        if at and words[at - 1].text in ("$", "£", "€"):
+            return Item("unknown", at, chosen.length, text=words[at].text)
+        tenths = [one for one in numbers if one.tenths]
+        return Item("number", at, chosen.length, numbers=[chosen, *tenths], text=words[at].text)
+
+    def _measured(self, at: int, measure: Measure) -> Item:
+        return Item("measure", at, measure.length, measure=measure, text=self.words[at].text)
+
+
+_LINKING = frozenset(("is", "was", "are", "were", "at", "weighs", "'s", "has", "had", "got", "did", "just", "now", "only", "still", "also", "both", "all", "is at", "finally", "then", "been", "took", "on", "in", "back", "with", "to", "s"))
+_WASTE = frozenset(("stool", "stools", "poop", "poo", "pee", "urine", "wee", "poops"))
+_ORDER = ("do", "pup sign", "dam sign", "drug", "look", "amount", "what", "item", "sex", "swap", "deny", "plan", "if", "hedge", "over", "difference", "cry", "person", "future_after", "thanks", "filler")
+
+
+def _main_role(tags: Sequence[Tag]) -> str:
+    """The first role of a phrase that has several, by what matters most."""
+    roles = {tag.role for tag in tags}
+    for role in _ORDER:
+        if role in roles:
+            return "sign" if role.endswith(" sign") else role
+    return "filler"

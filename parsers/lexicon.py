@@ -1,0 +1,90 @@
+"""The reader's lexicon: every phrase of the vocabulary with what it can be, built once from the data."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import cache
+from typing import Any
+
+from parsers.numbers import ALIKE, SPOKEN
+from parsers.numbers import WORDS as NUMBER_WORDS
+from parsers.subjects import known_words as subject_words
+from parsers.vocabulary import Phrases, Tag, VocabularyError, load
+from parsers.words import Speller
+
+KINDS = load("kinds")
+"""The vocabulary's entries by kind, in the order of the file."""
+NUMBER_OF: dict[str, str] = {kind: entry["number"] for kind, entry in KINDS.items() if "number" in entry}
+"""What a number beside a kind's word is: kind -> minutes, ml, grams, amount or celsius."""
+DOER: dict[str, str] = {kind: entry.get("doer", "either") for kind, entry in KINDS.items()}
+"""Who does it: `keeper` (to the pup), `pup`, `dam`, `person` or `either`."""
+
+_TALK = ("filler", "thanks", "person", "plan", "future_after", "if", "hedge", "deny", "over", "difference", "swap", "cry", "neutral")
+
+
+@cache
+def lexicon() -> Phrases:
+    """All phrases but the litter's own names, each with its tags."""
+    phrases = Phrases()
+    for kind, entry in KINDS.items():
+        _check(kind, entry)
+        fields = {"says", "bare", "short"}
+        for key in fields & entry.keys():
+            phrases.add(entry[key], Tag("do", kind, (), key == "bare"))
+        for form in entry.get("forms", ()):
+            phrases.add(form["says"], Tag("do", kind, tuple(form["set"].items()), form.get("bare", False)))
+    for who, signs in load("signs").items():
+        for sign, patterns in signs.items():
+            phrases.add([sign, *patterns], Tag(f"{who} sign", sign))
+    for part, values in load("parts").items():
+        for value, patterns in values.items():
+            phrases.add(patterns, Tag(part, value))
+    for role in _TALK:
+        phrases.add(load("talk").get(role, {}).get("says", ()), Tag(role, role))
+    return phrases
+
+
+def _check(kind: str, entry: dict[str, Any]) -> None:
+    allowed = {"help", "examples", "says", "bare", "short", "number", "doer", "forms"}
+    if strange := entry.keys() - allowed:
+        raise VocabularyError(f"parsers/vocabulary/kinds.toml, [{kind}]: {sorted(strange)} is no key of an entry; use {sorted(allowed)}.")
+
+
+@cache
+def short_words() -> frozenset[str]:
+    """The trade's shorthands, which are never taken for a slip of a longer word."""
+    return frozenset(word for entry in KINDS.values() for word in entry.get("short", ()))
+
+
+@cache
+def speller() -> Speller:
+    """Mends slips into words of the trade; everyday words are left as they are."""
+    everyday = set(load("everyday")["words"].split())
+    trade = set(_trade_words())
+    return Speller(trade, leave=everyday | (lexicon().known - trade))
+
+
+def _trade_words() -> Iterable[str]:
+    phrases = Phrases()
+    for entry in KINDS.values():
+        for key in ("says", "bare"):
+            phrases.add(entry.get(key, ()), Tag("", ""))
+        for form in entry.get("forms", ()):
+            phrases.add(form["says"], Tag("", ""))
+    for signs in load("signs").values():
+        for patterns in signs.values():
+            phrases.add(patterns, Tag("", ""))
+    for values in load("parts").values():
+        for patterns in values.values():
+            phrases.add(patterns, Tag("", ""))
+    for unit in load("measures")["units"]:
+        phrases.add(unit["says"], Tag("", ""))
+    yield from phrases.known
+    yield from subject_words()
+    yield from SPOKEN
+    yield from NUMBER_WORDS
+
+
+def is_alike(text: str) -> bool:
+    """True for words that dictation writes where a digit was said."""
+    return text in ALIKE

@@ -1,0 +1,167 @@
+"""Units of weight, volume, time, warmth and percent: what they are worth, and how a measure is said."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+
+from parsers.numbers import readings
+from parsers.vocabulary import Phrases, Tag, load
+from parsers.words import Word
+
+GRAMS_PER_OUNCE = 28.349523125
+"""Grams in an avoirdupois ounce, exact by definition (international yard and pound agreement, 1959)."""
+OUNCES_PER_POUND = 16
+"""Ounces in a pound, by definition."""
+
+
+def fahrenheit_to_celsius(degrees: float) -> float:
+    """Degrees Fahrenheit as degrees Celsius (by definition of the scales)."""
+    return (degrees - 32) / 1.8
+
+
+def celsius_to_fahrenheit(degrees: float) -> float:
+    """Degrees Celsius as degrees Fahrenheit (by definition of the scales)."""
+    return degrees * 1.8 + 32
+
+
+def tidy(value: float) -> float:
+    """A computed value as it is stored: to a hundredth, far finer than any home scale or thermometer."""
+    return round(value, 2)
+
+
+def say_number(value: float) -> str:
+    """A number without a needless `.0`: 15, 7.5."""
+    return str(int(value)) if float(value).is_integer() else repr(round(float(value), 4))
+
+
+def _shortest(value: float, stored: float, back: float, offset: float = 0.0) -> str:
+    """The shortest decimal that comes back to `stored` when it is read again: (decimal + offset) * back, to a hundredth."""
+    for places in range(5):
+        said = f"{value:.{places}f}"
+        if tidy((float(said) + offset) * back) == tidy(stored):
+            return said
+    return repr(value)
+
+
+def say_grams(grams: float, unit: str) -> str:
+    """A weight in the household's unit (`g` or `oz`)."""
+    if unit == "oz":
+        return f"{_shortest(grams / GRAMS_PER_OUNCE, grams, GRAMS_PER_OUNCE)} oz"
+    return f"{say_number(grams)} g"
+
+
+def say_celsius(celsius: float, unit: str) -> str:
+    """A temperature in the household's unit (`F` or `C`)."""
+    if unit == "F":
+        return f"{_shortest(celsius_to_fahrenheit(celsius), celsius, 1 / 1.8, -32)} F"
+    return f"{say_number(celsius)} C"
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A number with its unit: the value in what is stored (grams, ml, minutes, percent, degrees, a dose's own unit)."""
+
+    dimension: str
+    """mass, volume, duration, warmth, percent or dose."""
+    value: float
+    unit: str
+    length: int
+    number: float
+    """The value as it was said, in `unit`."""
+    alike: bool = False
+    joined: bool = False
+
+
+@cache
+def _units() -> Phrases:
+    phrases = Phrases()
+    for unit in load("measures")["units"]:
+        phrases.add(unit["says"], Tag("unit", unit["unit"], (("dimension", unit["dimension"]), ("worth", unit.get("worth")))))
+    return phrases
+
+
+@cache
+def _lengths() -> Phrases:
+    phrases = Phrases()
+    for phrase, minutes in load("measures")["phrases"].items():
+        phrases.add([phrase], Tag("length", "min", (("minutes", minutes),)))
+    return phrases
+
+
+def unit_at(words: Sequence[Word], at: int) -> tuple[str, str, float | None, int] | None:
+    """The unit at this place: (dimension, unit, worth, words it takes); None where there is none."""
+    if at >= len(words):
+        return None
+    found = _units().longest(words, at)
+    if found is None:
+        return None
+    length, tags = found
+    sets = dict(tags[0].sets)
+    return str(sets["dimension"]), tags[0].name, sets["worth"], length
+
+
+def measures(words: Sequence[Word], at: int, *, alike: bool = False) -> list[Measure]:
+    """Every measure (a number with a unit) that begins at this place, the plainest reading first."""
+    lengths = _lengths().longest(words, at) if words[at].kind == "word" or words[at].kind == "fraction" else None
+    if lengths is not None:
+        minutes = float(dict(lengths[1][0].sets)["minutes"])
+        return [Measure("duration", minutes, "min", lengths[0], minutes)]
+    found: list[Measure] = []
+    for number in readings(words, at, alike=alike):
+        place = at + number.length
+        if place < len(words) and words[place].text == "-" and not words[place].spaced:
+            place += 1
+        unit = unit_at(words, place)
+        if unit is None:
+            continue
+        dimension, name, worth, length = unit
+        if number.tenths != (dimension == "warmth") and number.tenths:
+            continue
+        if _no_unit(words, place, name):
+            continue
+        end = place + length
+        value = number.value * (worth or 1)
+        value, end = _small_change(words, end, name, value)
+        found.append(Measure(dimension, value, name, end - at, number.value, number.alike, number.joined))
+    if not found and words[at].text == "a":
+        unit = unit_at(words, at + 1)
+        if unit is not None and unit[1] in ("lb", "h", "kg"):
+            value, end = _small_change(words, at + 1 + unit[3], unit[1], float(unit[2] or 1))
+            found.append(Measure(unit[0], value, unit[1], end - at, 1))
+    return sorted(found, key=lambda one: (one.alike, one.joined))
+
+
+def _no_unit(words: Sequence[Word], at: int, unit: str) -> bool:
+    """True where a single letter after a number is no unit: `3 m` of a list, `2 c-section`, `5 f 198 g` (a sex)."""
+    return unit in ("F", "C") and words[at].text in ("f", "c") and at + 1 < len(words) and words[at + 1].text == "section"
+
+
+def _small_change(words: Sequence[Word], end: int, unit: str, value: float) -> tuple[float, int]:
+    """What goes on after whole pounds, kilos or hours: `1 lb 2 oz`, `a pound seven`, `a pound and a half`, `1 h 20`, `an hour and a half`."""
+    if unit not in ("lb", "h", "kg"):
+        return value, end
+    place = end
+    if place < len(words) and words[place].text in ("and", ",", "&"):
+        place += 1
+    if place >= len(words):
+        return value, end
+    if place > end and words[place].text == "a" and place + 1 < len(words) and words[place + 1].text in ("half", "quarter"):
+        part = 0.5 if words[place + 1].text == "half" else 0.25
+        return value + part * _WHOLE[unit], place + 2
+    smaller = {"lb": "oz", "h": "min", "kg": "g"}[unit]
+    for number in readings(words, place):
+        if number.tenths or number.joined:
+            continue
+        following = unit_at(words, place + number.length)
+        if following is not None and following[1] == smaller:
+            return value + number.value * (following[2] or 1), place + number.length + following[3]
+        if following is None and place == end and unit == "lb" and number.value < OUNCES_PER_POUND:
+            return value + number.value * GRAMS_PER_OUNCE, place + number.length
+        if following is None and place == end and unit == "h" and number.digits and number.value < 60 and not words[place].spaced:
+            return value + number.value, place + number.length
+    return value, end
+
+
+_WHOLE = {"lb": GRAMS_PER_OUNCE * OUNCES_PER_POUND, "h": 60.0, "kg": 1000.0}

@@ -1,0 +1,345 @@
+"""What a message asks about the log: the topic, of whom, of which doing or drug, over what span; and whether it asks at all."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import cast, get_args
+
+from parsers.events import Who
+from parsers.litter_card import LitterCard
+from parsers.patterns import one_of
+from parsers.reading import Question, Span, Topic
+from parsers.subjects import Names, Subject
+from parsers.vocabulary import Phrases, Tag, expand, load
+from parsers.wording import Token, tokens
+from parsers.words import Word
+
+_ASKING = load("asking")
+_TOPICS = load("topics")
+_OPENERS = frozenset(_ASKING["words"]["openers"])
+_AUX = frozenset(_ASKING["words"]["aux"])
+_SAME: dict[str, str] = _ASKING["same"]
+_WITH_OF = frozenset(("due", "last", "why"))
+_LONGEST = 40  # words of one question; beyond it a stretch is a ramble and only its parts are looked at
+_NO_SUBJECT = frozenset(("they", "them", "their", "they're", "they've"))
+_OF_NOBODY = frozenset(("it", "its", "it's"))
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A question about the log, and the words that it takes."""
+
+    question: Question
+    start: int
+    end: int
+    subject: Subject | None = None
+    """A subject that depends on what was named before (`she`, `both`, `the rest`): the reader fills in the question's `who`."""
+
+
+@cache
+def _expressions() -> tuple[re.Pattern[str], re.Pattern[str], tuple[str, ...]]:
+    """The expression for the start of a stretch, the one for its middle (no bare patterns), and the topics in their order."""
+    parts = _ASKING["parts"]
+    wraps = f"(?:{one_of(_ASKING['words']['wraps'], parts)}|\\S*~wrapnoise~\\S* )*"
+    ends = r"(?=$|\S*~(?:mark|asks|conj)~|\S*~who~\S* (?:\S*~(?:num|do|drug)~))"
+    whole = r"(?=(?:\S*~asks~\S* |[!.]~\S* )*$)"
+    order = tuple(_TOPICS)
+    asks, full = [], []
+    for index, topic in enumerate(order):
+        entry = _TOPICS[topic]
+        opened = f"{one_of(entry['asks'], parts)}{ends}" if entry["asks"] else None
+        bare = f"{one_of(entry['bare'], parts)}{whole}" if entry["bare"] else None
+        if opened:
+            asks.append(f"(?P<t{index}>{opened})")
+        if opened or bare:
+            full.append(f"(?P<t{index}>{'|'.join(part for part in (opened, bare) if part)})")
+    return re.compile(wraps + "(?:" + "|".join(full) + ")"), re.compile(wraps + "(?:" + "|".join(asks) + ")"), order
+
+
+@cache
+def _triggers() -> frozenset[str]:
+    """Words of which one must stand in whatever asks."""
+    found = set(_OPENERS) | set(_AUX) | set(_SAME) | set(_ASKING["words"]["show"]) | {"?"}
+    for entry in _TOPICS.values():
+        for pattern in entry["bare"]:
+            found.update(word for word in re.findall(r"[a-z']+", re.sub(r"<[^>]*>|\{[^}]*\}", " ", pattern)) if len(word) > 2)
+    return frozenset(found)
+
+
+@cache
+def _cries() -> tuple[Phrases, Phrases, frozenset[str]]:
+    anywhere, at_an_end = Phrases(), Phrases()
+    anywhere.add(_ASKING["cries"]["anywhere"], Tag("cry", "anywhere"))
+    at_an_end.add(_ASKING["cries"]["at_an_end"], Tag("cry", "at an end"))
+    return anywhere, at_an_end, frozenset(_ASKING["cries"]["not_after"])
+
+
+def find(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard) -> Asked | None:
+    """The question about the log in a sentence or the tail of one; None where nothing about the log is asked."""
+    triggers = _triggers()
+    if not any(word.text in triggers for word in words[start:end]):
+        return None
+    cry = worry_span(words, start, end)
+    seen = tokens(words, start, end, names, card)
+    if cry:
+        worry = _worry(seen, cry, start)
+        if worry:
+            return worry
+    kept = _kept(seen)
+    places, encoded = [], ""
+    for token in kept:
+        places.append(len(encoded))
+        encoded += token.encoded()
+    whole, middle, order = _expressions()
+    for index, token in enumerate(kept):
+        boundary = index == 0 or bool(kept[index - 1].tags & _BOUNDARY)
+        if not boundary and not _opens(kept, index):
+            continue
+        window = len(encoded) if index + _LONGEST >= len(kept) else places[index + _LONGEST]
+        match = (whole if boundary else middle).match(encoded, places[index], window)
+        if match and match.lastgroup:
+            stop = next((place for place, at in enumerate(places) if at >= match.end()), len(kept))
+            return _asked(cast(Topic, order[int(match.lastgroup[1:])]), seen, kept, index, stop)
+    return None
+
+
+_BOUNDARY = frozenset(("mark", "asks", "conj"))
+
+
+def _kept(seen: Sequence[Token]) -> list[Token]:
+    """The tokens without noise, spans and times; a pronoun after a named subject is noise too (`did mom get her calcium`)."""
+    kept: list[Token] = []
+    named = False
+    for token in seen:
+        if token.dropped:
+            continue
+        if token.subject is not None and token.subject.how == "pronoun" and named:
+            continue
+        named = named or (token.subject is not None and token.subject.how != "pronoun")
+        if token.tags & {"mark", "asks"}:
+            named = False
+        kept.append(token)
+    return kept
+
+
+def _opens(kept: Sequence[Token], index: int) -> bool:
+    """True where a question may open in the middle of a stretch, without a mark before it."""
+    token, before = kept[index], kept[index - 1]
+    follows = kept[index + 1] if index + 1 < len(kept) else None
+    if follows is None:
+        return False
+    if token.text in _OPENERS:
+        return token.text not in ("who", "which", "when", "where", "what") or follows.text in _AUX or follows.text in ("needs", "time", "much") or before.text in _WRAPPING
+    if token.text not in _AUX:
+        return token.text in ("can", "remind", "show", "tell") and "number" in before.tags
+    if "number" in before.tags or (index == 1 and "any" in before.tags):
+        return bool(follows.tags & {"who", "any", "drug"})
+    if before.subject is None or before.subject.how == "pronoun":
+        return False
+    return "any" in follows.tags or (follows.subject is not None and follows.subject.how not in ("all", "both", "rest") and token.text != "had")
+
+
+_WRAPPING = frozenset(("me", "know", "remember", "and", "us"))
+
+
+def _asked(topic: Topic, seen: Sequence[Token], kept: Sequence[Token], index: int, stop: int) -> Asked:
+    """The question in kept[index:stop], with the small words around it."""
+    start, end = kept[index].start, kept[stop - 1].end
+    if all(token.tags & {"any", "who", "noise", "mark", "known"} for token in seen if token.end <= start) and all("number" not in token.tags for token in seen if token.end <= start):
+        start = seen[0].start
+    end = _absorbed(seen, start, end)
+    inside = [token for token in seen if start <= token.start and token.end <= end]
+    who, subject = _who(topic, inside)
+    of = _of(topic, inside, who, subject)
+    span = next((cast(Span, token.said("span")) for token in inside if token.said("span") in get_args(Span)), None)
+    return Asked(Question(topic=topic, who=who, of=of, span=span), start, end, subject)
+
+
+def _absorbed(seen: Sequence[Token], start: int, end: int) -> int:
+    """Where the question really ends: over small words, an `or ...`, an `and` with another doing, and its question mark."""
+    rest = [token for token in seen if token.start >= end]
+    for place, token in enumerate(rest):
+        if token.dropped:
+            end = token.end
+            continue
+        tail = rest[place:]
+        close = next((at for at, one in enumerate(tail) if one.tags & {"mark", "asks"}), len(tail))
+        clause = tail[:close]
+        ends_asking = close < len(tail) and "asks" in tail[close].tags
+        joined = token.text in ("or", "and", "if") and not any("number" in one.tags or (token.text == "and" and one.subject) for one in clause)
+        if clause and (joined or (ends_asking and not any("number" in one.tags for one in clause))):
+            end = clause[-1].end
+        elif clause:
+            return end
+        if ends_asking:
+            end = tail[close].end
+        return end
+    return end
+
+
+def _who(topic: str, inside: Sequence[Token]) -> tuple[Who | tuple[int, ...] | None, Subject | None]:
+    """Whom a question is about: (who, None), or (None, the subject that depends on what was named before)."""
+    pups: dict[int, None] = {}
+    dam = False
+    later: Subject | None = None
+    for token in inside:
+        subject = token.subject
+        if subject is None or subject.how == "all" or (token.dropped and "who" not in token.tags):
+            continue
+        if not subject.whos:
+            if later is None and token.text not in _NO_SUBJECT and not (token.text in _OF_NOBODY and topic not in _OF_ONE):
+                later = subject
+            continue
+        for who in subject.whos:
+            if isinstance(who, int):
+                pups[who] = None
+            else:
+                dam = True
+    dosed = dam and any(token.tags & {"drug", "dose", "intake"} for token in inside)
+    if pups and not dosed:
+        return (next(iter(pups)) if len(pups) == 1 else tuple(pups)), None
+    return ("dam", None) if dam else (None, later)
+
+
+_OF_ONE = frozenset(("feed plan",))
+"""Topics in which `it` is a pup: elsewhere it is the box, the log or nothing."""
+
+
+def _of(topic: str, inside: Sequence[Token], who: object, subject: Subject | None) -> str | None:
+    if topic not in _WITH_OF:
+        return None
+    drug = next((token.said("drug") for token in inside if token.said("drug")), None)
+    if drug or topic == "why":
+        return drug
+    kinds = [kind for token in inside if (kind := token.said("do"))]
+    if not kinds:
+        return "sign" if topic == "last" and any("sign" in token.tags for token in inside) else None
+    kind = kinds[0]
+    if kind == "intake" and who != "dam" and subject is None:
+        return "nursed"
+    return "intake" if kind == "fed" and who == "dam" else kind
+
+
+def _worry(seen: Sequence[Token], cry: tuple[int, int], start: int) -> Asked | None:
+    """A cry for help as a question: about the pup or dam that stands nearest before it, or else first after it."""
+    anywhere, _, _ = _cries()
+    outside = [token for token in seen if token.end <= cry[0] or token.start >= cry[1]]
+    alone = not any("sign" in token.tags for token in outside)
+    loose = next((token for token in seen if token.start == cry[0]), None)
+    if alone and loose is not None and _only_help(seen, cry):
+        return None
+    before = [token for token in seen if token.end <= cry[0] and token.subject is not None]
+    after = [token for token in seen if token.start >= cry[0] and token.subject is not None]
+    end = cry[1]
+    rest = [token for token in seen if token.start >= cry[1]]
+    if rest and rest[0].text in ("if", "when"):
+        end = next((token.start for token in rest if token.tags & {"mark", "asks"}), rest[-1].end)
+    elif rest and rest[0].text in ("about", "with", "for"):
+        end = rest[0].end
+        if len(rest) > 1 and rest[1].subject is not None and (len(rest) == 2 or rest[2].tags & {"mark", "asks"}):
+            end = rest[1].end
+    while True:
+        mark = next((token for token in seen if token.start == end), None)
+        if mark is None or not (mark.tags & {"asks"} or "noise" in mark.tags):
+            break
+        end = mark.end
+    who: Who | tuple[int, ...] | None = None
+    subject: Subject | None = None
+    for token in [*reversed(before), *after]:
+        who, subject = _who("status", [token])
+        if who is not None or subject is not None:
+            break
+    return Asked(Question(topic="worry", who=who), cry[0], end, subject)
+
+
+def _only_help(seen: Sequence[Token], cry: tuple[int, int]) -> bool:
+    """True where the cry is a bare `help`, `ideas`, `thoughts`, which is one only beside a sign."""
+    first = next((token for token in seen if token.start <= cry[0] < token.end), None)
+    return first is not None and first.text in _LOOSE
+
+
+_LOOSE = frozenset(phrase[0] for pattern in _ASKING["cries"]["at_an_end"] for phrase in expand(pattern)) - {"emergency", "sos", "what"}
+
+
+def worry_span(words: Sequence[Word], start: int, end: int) -> tuple[int, int] | None:
+    """The words of a cry for help in a sentence (`what do I do`, `help`, `is that bad`), so that the sign beside it can be logged."""
+    anywhere, at_an_end, not_after = _cries()
+    first = anywhere.known
+    for place in range(start, end):
+        text = words[place].text
+        if text not in first and text not in at_an_end.known:
+            continue
+        found = _last(anywhere, words, place, end)
+        if found:
+            after = place + found
+            if after < end and words[after].text in ("next", "first", "wrong"):
+                continue
+            helps = "help" in {word.text for word in words[place:after]}
+            if helps and after < end and words[after].kind == "word" and words[after].text not in _AFTER_HELP:
+                continue
+            return place, after
+        found = _last(at_an_end, words, place, end)
+        if found:
+            after = place + found
+            begins = place == start or words[place - 1].kind in ("mark", "newline")
+            closes = after >= end or words[after].kind in ("mark", "newline")
+            if (begins or closes) and not (place > start and words[place - 1].text in not_after):
+                return place, after
+    return None
+
+
+_AFTER_HELP = frozenset("please pls plz now asap what she he it with my her his mom mum is the and pup puppy quick fast".split())
+
+
+def _last(phrases: Phrases, words: Sequence[Word], at: int, end: int) -> int:
+    length = 0
+    for length, _ in phrases.every(words[:end], at):  # noqa: B007 - the last is the longest
+        pass
+    return length
+
+
+def is_question(words: Sequence[Word], start: int, end: int, names: Names | None = None) -> bool:
+    """True where a stretch has the form of a question, about the log or not: nothing in it is logged."""
+    if start >= end:
+        return False
+    if any(word.text == "?" for word in words[start:end]):
+        return True
+    place = start
+    while place < end and (words[place].text in _LEADS or words[place].text == "," or (names is not None and words[place].text in names.people)):
+        place += 1
+    if place >= end:
+        return False
+    text = words[place].text
+    text = _SAME.get(text, text).split()[0] if text not in _OPENERS else text
+    whole = _SAME.get(words[place].text, words[place].text).split()
+    follows = whole[1] if len(whole) > 1 else (words[place + 1].text if place + 1 < end else "")
+    if text in ("why", "whose"):
+        return True
+    if text in _OPENERS:
+        return follows in _AUX or follows in _AFTER_OPENER.get(text, ())
+    if text in _AUX:
+        return follows in _INVERTED or (names is not None and place + 1 < end and _is_subject(words, place + 1, end, names))
+    return False
+
+
+_LEADS = frozenset("hey hi ok okay so and but um uh hmm please well also oh right".split())
+_AFTER_OPENER = {
+    "how": frozenset("much many long often warm hot cold old big heavy come about far fast bad soon late well".split()),
+    "who": frozenset("needs need wants hasn't haven't nursed cleared fed weighed peed pooped gave else won next".split()),
+    "what": frozenset("about time next happened do if else i we temp temperature weight".split()),
+    "which": frozenset("pup one ones pups puppy of".split()),
+    "when": frozenset(),
+    "where": frozenset(),
+}
+_INVERTED = frozenset("you we i anyone anybody someone somebody everyone everybody he she it they there that this these those u ya".split())
+
+
+def _is_subject(words: Sequence[Word], at: int, end: int, names: Names) -> bool:
+    """True where a subject stands here that is not a measure or the object of what was done (`did his business`)."""
+    subject = names.match(words, at)
+    if subject is None or at + subject.length > end:
+        return False
+    return subject.how not in ("both", "rest") and not (subject.how == "pronoun" and words[at].text in ("his", "her", "its", "their"))

@@ -1,0 +1,321 @@
+"""Read a message: words, then numbers and subjects, clauses, denials, plausibility; never raises, never drops a word.
+
+The language in one breath: a *subject* (pup 3, olive, the rest, mom) holds for the *doings* behind it (212 g, nursed 15 min,
+cleared) until the next subject; a *time* holds for its clause; plans, denials, doubts and talk make no event. Where the words can be
+cut in several ways every cut is read, and the litter's state chooses only where exactly one of them is plausible.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from functools import lru_cache
+from itertools import pairwise
+from typing import Any
+
+from parsers.clauses import Draft, clauses
+from parsers.events import KINDS, Event
+from parsers.items import Item, Scanner
+from parsers.lexicon import lexicon, short_words, speller
+from parsers.litter_card import LitterCard
+from parsers.numbers import starts_number
+from parsers.plausibility import LIMITS, Fit
+from parsers.reading import Fix, Question, Reading, Setup, first_of
+from parsers.subjects import Names
+from parsers.verdict import Judge, Verdict
+from parsers.words import Word, cut
+
+
+@dataclass(slots=True)
+class Steps:
+    """What the reader did, step by step, for `explain`."""
+
+    words: list[Word] = field(default_factory=list)
+    spelled: list[tuple[str, str]] = field(default_factory=list)
+    items: list[Item] = field(default_factory=list)
+    draft: Draft | None = None
+    verdicts: list[Verdict] = field(default_factory=list)
+    reading: Reading | None = None
+
+
+@lru_cache(maxsize=8)
+def _names(card: LitterCard) -> Names:
+    return Names(card)
+
+
+def names_of(card: LitterCard) -> Names:
+    """The subjects of a litter, built once per card."""
+    return _names(card)
+
+
+def read(text: str, card: LitterCard, *, now: datetime, by: str | None = None, last_who: int | str | None = None) -> Reading:
+    """What a message means, for the litter of `card` at the moment `now`.
+
+    `by` is the sender; `last_who` the pup (or "dam") that the sender named last, within the last three minutes. Never raises.
+    """
+    return _read(text, card, now, by, last_who, Steps())
+
+
+def _read(text: str, card: LitterCard, now: datetime, by: str | None, last_who: int | str | None, steps: Steps) -> Reading:
+    if len(text) > LIMITS["longest_message"]:
+        why = "This is too long to read. It is kept as a note, and nothing of it was logged. Please send it in parts."
+        return Reading(text=text, does="note", events=(KINDS["note"](text=text),), why=why)
+    names = _names(card)
+    words = cut(text)
+    steps.words = words
+    steps.spelled = _mend(words, names)
+    taken = _Taken()
+    _told(words, names, card, now, by, taken)
+    return _settle(text, words, names, card, now, by, last_who, taken, steps)
+
+
+@dataclass(slots=True)
+class _Taken:
+    """What fixes, setups and questions took of a message, before its doings are read."""
+
+    fix: Fix | None = None
+    setup: dict[str, Any] = field(default_factory=dict)
+    about: Question | None = None
+    spans: list[tuple[int, int]] = field(default_factory=list)
+    silent: list[tuple[int, int]] = field(default_factory=list)
+    """Stretches that are questions of no topic: nothing in them is logged."""
+
+
+def _mend(words: list[Word], names: Names) -> list[tuple[str, str]]:
+    """Mend slips of spelling in place; gives what was mended."""
+    known, short, spell = lexicon().known, short_words(), speller()
+    mended: list[tuple[str, str]] = []
+    for word in words:
+        if word.kind != "word" or len(word.text) < 4:
+            continue
+        text = word.text
+        if text in known or text in short or starts_number(word) or names.is_name(text) or text in names.people:
+            continue
+        better = names.mend(text) or spell.mend(text)
+        if better is not None:
+            word.typed, word.text = text, better
+            mended.append((text, better))
+    return mended
+
+
+def _sentences(words: Sequence[Word]) -> Iterator[tuple[int, int]]:
+    """The stretches between sentence marks and line ends."""
+    start = 0
+    for place, word in enumerate(words):
+        if word.kind == "newline" or word.text in (".", "!", "?", ";"):
+            if place > start:
+                yield start, place + (word.text == "?")
+            start = place + 1
+    if start < len(words):
+        yield start, len(words)
+
+
+def _told(words: list[Word], names: Names, card: LitterCard, now: datetime, by: str | None, taken: _Taken) -> None:
+    """Find corrections, setup and questions, and the words that they take."""
+    from parsers import questions
+    try:
+        from parsers import corrections, household
+    except ImportError:
+        class household:
+            find = staticmethod(lambda *a, **k: [])
+        class corrections:
+            find = staticmethod(lambda *a, **k: None)
+
+    begin = 0
+    corrected = corrections.find(words, names, card, now, by=by)
+    if corrected is not None:
+        taken.fix = corrected.fix
+        taken.spans.append((corrected.start, corrected.end))
+        begin = corrected.end
+    for start, end in _sentences(words):
+        start = max(start, begin)
+        if start >= end:
+            continue
+        for told in household.find(words, start, end, names, card, now, by=by):
+            _join_sets(taken.setup, told.sets)
+            taken.spans.append((told.start, told.end))
+        if taken.about is None:
+            asked = questions.find(words, start, end, names, card)
+            if asked is not None and not _inside(asked.start, taken.spans):
+                taken.about = asked.question
+                taken.spans.append((asked.start, asked.end))
+                continue
+        if questions.is_question(words, start, end):
+            taken.silent.append((start, end))
+
+
+def _inside(place: int, spans: Sequence[tuple[int, int]]) -> bool:
+    return any(start <= place < end for start, end in spans)
+
+
+def _join_sets(sets: dict[str, Any], more: dict[str, Any]) -> None:
+    """Several things set at once; two of a sort become a list."""
+    for key, value in more.items():
+        if key in sets and sets[key] != value:
+            old = sets[key] if isinstance(sets[key], list) else [sets[key]]
+            sets[key] = [*old, *(value if isinstance(value, list) else [value])]
+        else:
+            sets[key] = value
+
+
+def _settle(
+    text: str, words: list[Word], names: Names, card: LitterCard, now: datetime, by: str | None, last_who: int | str | None, taken: _Taken, steps: Steps
+) -> Reading:
+    judge = Judge(card, names, now, by=by, last_who=last_who, text=text)
+    free = _free(len(words), taken)
+    subject = _set_up_subject(taken)
+    found: list[tuple[Verdict, Draft, list[Item], list[Word]]] = []
+    for way in _ways(words, names):
+        for items in _cuts(way, names, now, free):
+            draft = clauses(items, way, names, subject=subject)
+            found.append((judge.judge(draft), draft, items, way))
+    if not found:
+        found.append((Verdict(), Draft(covered=[False] * len(words)), [], words))
+    found.sort(key=lambda one: one[0].rank)
+    best, draft, items, way = found[0]
+    steps.items, steps.draft, steps.verdicts = items, draft, [one[0] for one in found]
+    return _reading(text, way, names, card, now, taken, best, [one[0] for one in found[1:]], items, steps)
+
+
+def _set_up_subject(taken: _Taken) -> tuple[int | str, ...] | None:
+    name = taken.setup.get("name")
+    if isinstance(name, dict) and "pup" in name:
+        return (name["pup"],)
+    return None
+
+
+def _free(count: int, taken: _Taken) -> list[tuple[int, int]]:
+    """The stretches of words that no fix, setup or question took."""
+    spans = sorted([*taken.spans, *taken.silent])
+    edges = [(0, 0), *spans, (count, count)]
+    free: list[tuple[int, int]] = []
+    reach = 0
+    for (_, end), (start, _) in pairwise(edges):
+        reach = max(reach, end)
+        if start > reach:
+            free.append((reach, start))
+    return free
+
+
+def _ways(words: list[Word], names: Names) -> list[list[Word]]:
+    """The words as they stand; where a number swallowed its pup (`pup 3212 g`), every way to cut it instead."""
+    for place, word in enumerate(words):
+        if word.whole and len(word.text) >= 3 and place and words[place - 1].text in ("pup", "puppy", "p", "pub", "pups") and int(word.text) not in names.numbers:
+            ways = []
+            for split in range(1, min(3, len(word.text) - 1)):
+                head, tail = word.text[:split], word.text[split:]
+                if int(head) in names.numbers and tail[0] != "0" and len(tail) >= 2:
+                    middle = word.start + split
+                    cut_in_two = [Word(head, "number", word.start, middle, word.spaced, float(head)), Word(tail, "number", middle, word.end, True, float(tail))]
+                    ways.append([*words[:place], *cut_in_two, *words[place + 1 :]])
+            return ways or [words]
+    return [words]
+
+
+def _cuts(words: list[Word], names: Names, now: datetime, free: list[tuple[int, int]]) -> Iterator[list[Item]]:
+    """The items of the message, once for each way its numbers can be cut, the plainest first."""
+    moved = len(words) - (free[-1][1] if free else 0)
+    choices: list[int] = []
+    for _ in range(int(LIMITS["most_readings"])):
+        sizes: list[int] = []
+
+        def pick(size: int, sizes: list[int] = sizes, choices: list[int] = choices) -> int:
+            sizes.append(size)
+            return choices[len(sizes) - 1] if len(sizes) <= len(choices) else 0
+
+        scanner = Scanner(words, names, now, pick)
+        for start, end in free or [(0, 0)]:
+            if scanner.items and scanner.items[-1].role != "stop":
+                scanner.items.append(Item("stop", start, 0))
+            scanner.scan(start, min(end + moved, len(words)) if moved == 1 and end == free[-1][1] else end)
+        yield scanner.items
+        choices = [*choices, *([0] * (len(sizes) - len(choices)))][: len(sizes)]
+        while choices and choices[-1] + 1 >= sizes[len(choices) - 1]:
+            choices.pop()
+        if not choices:
+            return
+        choices[-1] += 1
+
+
+def _reading(
+    text: str, words: list[Word], names: Names, card: LitterCard, now: datetime, taken: _Taken, best: Verdict, others: list[Verdict], items: list[Item], steps: Steps
+) -> Reading:
+    events = [event for event in best.events if getattr(event, "who", None) != 0]
+    check = bool(best.doubts)
+    assumed = list(dict.fromkeys(best.assumed))
+    options: list[tuple[Event, ...]] = []
+    distinct = [one for one in others if one.events != best.events]
+    if not check and distinct:
+        rivals = [one for one in distinct if not one.doubts and (one.fit, one.missing_who) == (best.fit, best.missing_who)]
+        if rivals and best.fit is not Fit.IMPLAUSIBLE:
+            check = True
+            options = [tuple(one.events) for one in [best, *rivals]]
+            best.doubts.append("That can be read in more than one way. Which is it?")
+        else:
+            assumed.append("The number was cut so that it fits the last weights.")
+    elif check and distinct and best.events:
+        options = [tuple(one.events) for one in [best, *distinct] if one.events and all(getattr(event, "who", None) != 0 for event in one.events)]
+    unread, who = _unread(text, words, items, best, taken, names)
+    does = first_of(fix=taken.fix, check=check, events=events, setup=taken.setup, about=taken.about)
+    if does == "note":
+        events, unread = [_note(text, items)], ""
+    reading = Reading(
+        text=text,
+        does=does,
+        events=tuple(events),
+        options=tuple(options) if check and len(options) > 1 else (),
+        why=" ".join(dict.fromkeys(best.doubts)) or None,
+        about=taken.about,
+        fix=taken.fix,
+        setup=Setup(sets=taken.setup) if taken.setup else None,
+        assumed=tuple(assumed),
+        spelled=tuple(steps.spelled),
+        unread=unread,
+        unread_who=who,
+    )
+    steps.reading = reading
+    return reading
+
+
+def _note(text: str, items: Sequence[Item]) -> Event:
+    """The whole message as a note, on its pup if it is about one."""
+    whos = {who for item in items if item.subject is not None and not item.subject.unknown for who in item.subject.whos}
+    return KINDS["note"](text=text, **({"who": whos.pop()} if len(whos) == 1 else {}))
+
+
+_QUIET = frozenset(("filler", "small", "pause", "stop", "join", "colon", "thanks"))
+
+
+def _unread(
+    text: str, words: Sequence[Word], items: Sequence[Item], best: Verdict, taken: _Taken, names: Names
+) -> tuple[str, int | str | None]:
+    """The words that no clause accounts for, in order, and the one pup they stand beside."""
+    covered = [False] * len(words)
+    for start, end in [*best.spans, *taken.spans]:
+        for place in range(start, min(end, len(words))):
+            covered[place] = True
+    left: list[str] = []
+    run: list[Item] = []
+
+    def close() -> None:
+        while run and run[-1].role in _QUIET:
+            run.pop()
+        while run and run[0].role in ("pause", "stop", "colon", "small"):
+            run.pop(0)
+        if any(item.role not in _QUIET for item in run):
+            left.append(text[words[run[0].at].start : words[run[-1].end - 1].end])
+        run.clear()
+
+    for item in items:
+        if item.length == 0 or any(covered[item.at : item.end]):
+            close()
+        else:
+            run.append(item)
+            if item.role == "stop":
+                close()
+    close()
+    for start, end in taken.silent:
+        left.append(text[words[start].start : words[end - 1].end])
+    whos = {who for who in best.whos if who not in ("", 0)}
+    return " ".join(left), (whos.pop() if len(whos) == 1 else None)

@@ -1,0 +1,293 @@
+"""Whom a message speaks of: pup 3 · blue · the boys · all but 2 · the rest · mom."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+
+from parsers.litter_card import LitterCard
+from parsers.numbers import Number, readings
+from parsers.vocabulary import Phrases, Tag, expand, load, says
+from parsers.words import Speller, Word
+
+Whos = tuple[int | str, ...]
+"""Pup numbers and/or "dam"."""
+
+_DATA = load("subjects")
+_PUP = frozenset(_DATA["pup"]["words"])
+_HEARD = frozenset(_DATA["pup"]["heard"])
+_BEFORE = frozenset(_DATA["pup"]["before"])
+_NOT_AFTER = frozenset(_DATA["dam"]["not_after"])
+_AND = frozenset(_DATA["join"]["and"]) | {","}
+_TO = frozenset(_DATA["join"]["to"])
+_AFTER = frozenset(_DATA["nouns"]["after"])
+_AHEAD = frozenset(_DATA["nouns"]["ahead"])
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """A subject and how many words name it. `rest`, `both`, `pronoun` depend on what was named before and have no `whos` yet."""
+
+    whos: Whos
+    length: int
+    how: str
+    unknown: bool = False
+    """True where a pup number is named outright that the litter does not have."""
+    named: tuple[int, ...] = ()
+    """Dead pups that were named outright."""
+
+
+@cache
+def _groups() -> Phrases:
+    phrases = Phrases()
+    for how in ("all", "boys", "girls", "rest", "both", "he", "dam", "but"):
+        phrases.add(_DATA[how]["says"], Tag("subject", how))
+    return phrases
+
+
+def known_words() -> set[str]:
+    """Every word of the subjects' vocabulary, for the speller."""
+    return set(_groups().known) | _PUP | {word for phrase in ("number", "except") for word in phrase.split()}
+
+
+class Names:
+    """Finds subjects in a message, for one litter: its pups, its dam and what they are called."""
+
+    def __init__(self, card: LitterCard) -> None:
+        self.card = card
+        self.numbers = frozenset(card.by_number)
+        self.living = tuple(pup.pup for pup in card.living)
+        self._called = Phrases()
+        self._first: dict[str, int | str] = {}
+        for pup in card.pups:
+            for name in pup.names:
+                self._call(name, pup.pup)
+        for name in card.dam.names:
+            self._call(name, "dam")
+        self._speller = Speller({word for word in self._called.known if len(word) >= 5})
+        self._people = frozenset(word for person in card.people for word in says(person)[:1])
+
+    def _call(self, name: str, who: int | str) -> None:
+        words = says(name)
+        if not words:
+            return
+        self._called.add([" ".join(words)], Tag("subject", "dam" if who == "dam" else "name", (("who", who),)))
+        if len(words) > 1 and words[-1] in _AFTER:
+            self._called.add([" ".join(words[:-1])], Tag("subject", "name", (("who", who),)))
+
+    @property
+    def people(self) -> frozenset[str]:
+        """The household's people, by their first name in small letters."""
+        return self._people
+
+    def is_name(self, text: str) -> bool:
+        """True where a word begins the name or mark of a pup or the dam."""
+        return text in self._called.known or text.removesuffix("'s") in self._called.known
+
+    def mend(self, text: str) -> str | None:
+        """The litter's name that a word is a slip of, unless it is another name of the household."""
+        return None if text in self._people or text.removesuffix("'s") in self._people else self._speller.mend(text)
+
+    def match(self, words: Sequence[Word], at: int, *, after_doing: bool = False) -> Subject | None:
+        """The subject that begins at `words[at]`, with the list or range that goes on from it; None where none does.
+
+        With `after_doing` a doing stands right before it (`cleared 3, 4 nursed 15`): a comma then ends the list where the next pup has a doing of its own.
+        """
+        first = self._one(words, at)
+        if first is None or first.how in ("rest", "both", "pronoun", "all") or first.unknown:
+            return first
+        return self._go_on(words, at, first, after_doing)
+
+    def match_spelled(self, words: Sequence[Word], at: int, number: Number) -> Subject:
+        """The subject that a spelled number is, with the list that goes on from it: `one and two`."""
+        return self._go_on(words, at, self._pups((int(number.value),), number.length, "bare"), False)
+
+    def _one(self, words: Sequence[Word], at: int) -> Subject | None:
+        word = words[at]
+        text = word.text
+        if word.kind == "word" or text == "#":
+            if text in _PUP or text in _HEARD:
+                numbered = self._numbered(words, at + 1, heard=text in _HEARD)
+                if numbered:
+                    return numbered
+            elif text in ("p", "#", "number", "no", "num", "nr", "n°"):
+                numbered = self._lettered(words, at)
+                if numbered:
+                    return numbered
+            return self._named(words, at) or self._group(words, at)
+        return self._bare(words, at)
+
+    def _numbered(self, words: Sequence[Word], at: int, *, heard: bool) -> Subject | None:
+        """`pup 3`, `pup number three`, `pups 1`; after a sound-alike of `pup` only a number of the litter."""
+        skip = 0
+        while at + skip < len(words) and skip < 2 and (words[at + skip].text in _BEFORE or (skip and words[at + skip].text == ".")):
+            skip += 1
+        if at + skip >= len(words):
+            return None
+        number = self._number(words, at + skip, outright=not heard)
+        if number is None:
+            return None
+        who, length = number
+        if who in self.numbers:
+            return self._pups((who,), 1 + skip + length, "pup")
+        return Subject((who,), 1 + skip + length, "pup", unknown=True)
+
+    def _number(self, words: Sequence[Word], at: int, *, outright: bool) -> tuple[int, int] | None:
+        """A pup's number at this place and its length; with `outright` also one that the litter does not have."""
+        found = [one for one in readings(words, at, alike=True) if one.whole and not one.joined and not one.tenths]
+        for one in sorted(found, key=lambda one: (one.alike, one.length)):
+            if int(one.value) in self.numbers and not (one.length > 1 and one.alike):
+                return int(one.value), one.length
+        plain = [one for one in found if not one.alike and 0 < one.value < 100]
+        return (int(plain[0].value), plain[0].length) if plain and outright else None
+
+    def _lettered(self, words: Sequence[Word], at: int) -> Subject | None:
+        """`p3`, `#3`, `no. 3`, `number 3`."""
+        text = words[at].text
+        place = at + 1
+        if text in ("no", "num", "nr") and place < len(words) and words[place].text == ".":
+            place += 1
+        elif text in ("no", "num", "nr"):
+            return None
+        if place >= len(words) or (text == "p" and words[place].kind != "number"):
+            return None
+        number = self._number(words, place, outright=text in ("p", "#") and not words[place].spaced)
+        if number is None:
+            return None
+        who, length = number
+        if who not in self.numbers:
+            return Subject((who,), place - at + length, "pup", unknown=True)
+        return self._pups((who,), place - at + length, "pup")
+
+    def _named(self, words: Sequence[Word], at: int) -> Subject | None:
+        """A name or a mark, with `the` before it and `boy`, `collar` or the like after it."""
+        place = at
+        while place < len(words) - 1 and words[place].text in _AHEAD and place - at < 3 and not self._called.longest(words, place):
+            place += 1
+        found = self._called.longest(words, place)
+        if found is None:
+            text = words[place].text
+            stem = text[:-2] if text.endswith("'s") else None
+            found = self._called.longest([Word(stem, "word", 0, 0, True)], 0) if stem else None
+        if found is None or (at and words[at - 1].text in _NOT_AFTER):
+            return None
+        length, tags = found
+        whos = tuple(dict.fromkeys(dict(tag.sets)["who"] for tag in tags))
+        if len(whos) > 1:
+            return None
+        end = place + length
+        if whos != ("dam",):
+            while end < len(words) and words[end].text in _AFTER and words[end].kind == "word":
+                end += 1
+            if end < len(words) and words[end].kind == "number" and words[end].value == whos[0] and words[end].whole and not self._measured(words, end + 1):
+                end += 1
+        return self._pups(whos, end - at, "dam" if whos == ("dam",) else "name")
+
+    def _group(self, words: Sequence[Word], at: int) -> Subject | None:
+        found = _groups().longest(words, at)
+        text = words[at].text
+        if found is None and text.endswith("'s"):
+            found = _groups().longest([Word(text[:-2], "word", 0, 0, True)], 0)
+        if found is None:
+            return self._counted(words, at)
+        length, tags = found
+        how = tags[0].name
+        if how == "but":
+            left_out = self.match(words, at + length) if at + length < len(words) else None
+            if left_out is None or left_out.unknown:
+                return None
+            kept = tuple(pup for pup in self.living if pup not in left_out.whos)
+            return Subject(kept, length + left_out.length, "but")
+        if how == "all":
+            return self._counted(words, at) or Subject(self.living, length, "all")
+        if how in ("boys", "girls"):
+            sex = "m" if how == "boys" else "f"
+            return Subject(tuple(pup.pup for pup in self.card.living if pup.sex == sex), length, "sex")
+        if how == "dam":
+            return None if at and words[at - 1].text in _NOT_AFTER else Subject(("dam",), length, "dam")
+        return Subject((), length, "pronoun" if how == "he" else how)
+
+    def _counted(self, words: Sequence[Word], at: int) -> Subject | None:
+        """`all five`, `all 5 pups`: only where the count is the litter's."""
+        if words[at].text != "all" or at + 1 >= len(words):
+            return None
+        for one in readings(words, at + 1):
+            if one.value == len(self.living):
+                end = at + 1 + one.length
+                if end < len(words) and words[end].text in _PUP:
+                    end += 1
+                elif end + 1 < len(words) and words[end].text == "of" and words[end + 1].text == "them":
+                    end += 2
+                elif self._measured(words, end):
+                    return None
+                return Subject(self.living, end - at, "all")
+        return None
+
+    def _bare(self, words: Sequence[Word], at: int) -> Subject | None:
+        """A number of the litter that stands alone; whether it is meant is for the clause to say."""
+        if words[at].kind != "number" or not words[at].whole or words[at].value not in self.numbers:
+            return None
+        if self._measured(words, at + 1) or (at + 1 < len(words) and words[at + 1].kind == "fraction"):
+            return None
+        return self._pups((int(words[at].value or 0),), 1, "bare")
+
+    def _measured(self, words: Sequence[Word], at: int) -> bool:
+        """True where the word at `at` is a unit, so that the number before it is no pup."""
+        return at < len(words) and (words[at].text in _unit_words() or (words[at].kind == "word" and words[at].text in ("and",) and at + 1 < len(words) and words[at + 1].text in ("a", "half")))
+
+    def _pups(self, whos: Whos, length: int, how: str) -> Subject:
+        dead = tuple(who for who in whos if isinstance(who, int) and self.card.by_number[who].died is not None)
+        return Subject(whos, length, how, named=dead)
+
+    def _go_on(self, words: Sequence[Word], at: int, first: Subject, after_doing: bool) -> Subject:
+        """Take in the list or the range that goes on from a subject: `1-4`, `1, 2 and 5`, `olive and blue`."""
+        whos, end, how = list(first.whos), at + first.length, first.how
+        named = list(first.named)
+        while end < len(words):
+            if words[end].text in _TO and whos and isinstance(whos[-1], int) and how in ("pup", "bare"):
+                last = self._next(words, end + 1, how)
+                if last is not None and isinstance(last.whos[0], int) and last.whos[0] > whos[-1]:
+                    whos.extend(pup for pup in range(int(whos[-1]) + 1, last.whos[0] + 1) if pup in self.living)
+                    end += 1 + last.length
+                    continue
+                break
+            step = end
+            while step < len(words) and words[step].text in _AND and step - end < 2:
+                step += 1
+            if step == end:
+                break
+            following = self._next(words, step, how)
+            if following is None or following.unknown or following.whos[0] in whos or (after_doing and words[step - 1].text == "," and self._taken(words, following, step)):
+                break
+            whos.extend(following.whos)
+            named.extend(following.named)
+            end = step + following.length
+            how = "list"
+        if how == first.how and end == at + first.length:
+            return first
+        return Subject(tuple(whos), end - at, "list" if len(whos) > 1 else how, named=tuple(named))
+
+    def _next(self, words: Sequence[Word], at: int, how: str) -> Subject | None:
+        if at >= len(words):
+            return None
+        if words[at].kind == "word" and how in ("pup", "bare", "list") and words[at].text not in _PUP:
+            number = self._number(words, at, outright=False) if words[at].text in _SPELLED else None
+            if number:
+                return self._pups((number[0],), number[1], "bare")
+        one = self._one(words, at)
+        return one if one is not None and one.whos and one.how not in ("all", "rest", "both", "pronoun", "sex", "but") else None
+
+    def _taken(self, words: Sequence[Word], following: Subject, at: int) -> bool:
+        """True where the number that would go on the list has a doing of its own: `cleared 3, 4 nursed 15`."""
+        end = at + following.length
+        return end < len(words) and words[end].kind in ("word", "number") and words[end].text not in _AND
+
+
+@cache
+def _unit_words() -> frozenset[str]:
+    """The words that a unit of measure begins with."""
+    return frozenset(words[0] for unit in load("measures")["units"] for phrase in unit["says"] for words in expand(phrase))
+
+
+_SPELLED = frozenset("one two three four five six seven eight nine ten eleven twelve".split())

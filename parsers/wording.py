@@ -1,0 +1,180 @@
+"""How a question sees the words of a message: pups, people, doings, drugs, states, spans and numbers; small noise is set aside."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+
+from parsers.litter_card import LitterCard
+from parsers.numbers import readings, starts_number
+from parsers.subjects import Names, Subject
+from parsers.vocabulary import Phrases, Tag, load
+from parsers.words import Word
+
+_DATA = load("asking")
+_SAME: dict[str, list[str]] = {short: long.split() for short, long in _DATA["same"].items()}
+_KNOWN = frozenset(_DATA["words"]["known"])
+_TIME_BEFORE = frozenset(("since", "in", "over", "within", "past", "last", "for", "during"))
+_CLOCK_BEFORE = frozenset(("since", "at", "before", "after", "around", "until", "till", "by"))
+_TIME_UNITS = frozenset("h hr hrs hour hours m min mins minute minutes day days am pm o'clock".split())
+_DROPPED = frozenset(("noise", "span", "time"))
+_HOURS = 24  # a bare number after `since`, `at`, `before` is an hour of the day up to here
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """One word or phrase as a question sees it: `tags` say what it may be, `start:end` are its places among the words."""
+
+    text: str
+    tags: frozenset[str]
+    start: int
+    end: int
+    subject: Subject | None = None
+    names: tuple[tuple[str, str], ...] = ()
+    """(role, name) of what it tells: ("do", "nursed"), ("drug", "calcium"), ("span", "today")."""
+
+    @property
+    def dropped(self) -> bool:
+        """True for what says nothing of the topic: small noise, a span, a time."""
+        return bool(self.tags & _DROPPED)
+
+    def encoded(self) -> str:
+        """The token as the patterns see it."""
+        return f"{self.text}~{'~'.join(sorted(self.tags))}~ "
+
+    def said(self, role: str) -> str | None:
+        """The name of what it tells in this role."""
+        return next((name for known, name in self.names if known == role), None)
+
+
+@cache
+def _phrases() -> Phrases:
+    phrases = Phrases()
+    for role, says in _DATA["groups"].items():
+        phrases.add(says, Tag(role, role))
+    for span, says in _DATA["span"].items():
+        phrases.add(says, Tag("span", span))
+    for kind, says in _DATA["doings"].items():
+        phrases.add(says, Tag("do", kind))
+    phrases.add(_DATA["drugs"]["any"], Tag("do", "dose"))
+    for drug in _DATA["drugs"]["says"]:
+        phrases.add([drug], Tag("drug", drug))
+    for of in ("pup", "dam"):
+        for name, says in load("signs")[of].items():
+            phrases.add(says, Tag("state", name))
+            phrases.add(says, Tag("sign", name))
+    return phrases
+
+
+@cache
+def _units() -> frozenset[str]:
+    return frozenset(word for unit in load("measures")["units"] for phrase in unit["says"] for word in phrase.split()[:1])
+
+
+def tokens(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard) -> list[Token]:
+    """The words of a stretch as tokens, noise among them."""
+    drugs = frozenset(dose.drug.lower() for dose in card.doses)
+    found: list[Token] = []
+    place = start
+    while place < end:
+        token = _time(words, place, end) or _token(words, place, end, names, drugs)
+        if token.text in _SAME and token.end - token.start == 1:
+            found.extend(_retagged(text, place, token.subject) for text in _SAME[token.text])
+        else:
+            found.append(token)
+        place = token.end
+    return found
+
+
+def _retagged(text: str, place: int, subject: Subject | None) -> Token:
+    word = Word(text, "word", 0, 0, True)
+    tags, names, _ = _named([word], 0, 1)
+    return Token(text, tags or frozenset(("known" if text in _KNOWN else "unknown",)), place, place + 1, subject, names)
+
+
+def _named(words: Sequence[Word], at: int, end: int) -> tuple[frozenset[str], tuple[tuple[str, str], ...], int]:
+    """The tags of the longest phrase at a place, and its length."""
+    exact: tuple[int, list[Tag]] | None = None
+    for exact in _phrases().every(words[at:end] if at or end < len(words) else words, 0):  # noqa: B007 - the last is the longest
+        pass
+    loose = _phrases().longest(words, at, end)
+    best = exact
+    if loose and (best is None or loose[0] > best[0]) and any(tag.role == "sign" for tag in loose[1]):
+        best = loose
+    if best is None:
+        return frozenset(), (), 0
+    length, tags = best
+    roles = {tag.role for tag in tags}
+    if "do" in roles:
+        roles |= {tag.name for tag in tags if tag.role == "do"}
+        first = words[at].text
+        roles.add("ing" if first.endswith("ing") and first not in _NOUNS else "done" if _is_past(first) else "plain")
+    elif "sign" in roles and words[at].text.endswith("ing"):
+        roles.add("ing")
+    return frozenset(roles), tuple((tag.role, tag.name) for tag in tags), length
+
+
+_NOUNS = frozenset(("feeding", "bedding", "nothing", "evening", "morning"))
+_IRREGULAR = frozenset("fed ate eaten drank drunk born taken took had clean clear changed nose noses put bottle tube temped".split())
+
+
+def _is_past(word: str) -> bool:
+    return word.endswith("ed") or word in _IRREGULAR
+
+
+def _token(words: Sequence[Word], at: int, end: int, names: Names, drugs: frozenset[str]) -> Token:
+    word = words[at]
+    text = word.text
+    subject = names.match(words, at)
+    if subject is not None and at + subject.length > end:
+        subject = None
+    if subject is None and word.kind in ("mark", "newline"):
+        tags = {"?": ("asks",), "&": ("conj",), "+": ("conj",)}.get(text, ("mark",))
+        return Token("?" if text == "?" else "." if text in ".!" else "_", frozenset(tags), at, at + 1)
+    tags, said, length = _named(words, at, end)
+    if starts_number(word):
+        number = max((one.length for one in readings(words, at) if not one.tenths and not one.joined), default=1)
+        number = min(number, end - at)
+        if subject is None or number > subject.length:
+            measured = at + number < end and words[at + number].text in _units()
+            return Token("0", frozenset(("num", "number")), at, at + number + measured)
+    if text in drugs or text.removesuffix("'s") in drugs:
+        tags, said, length = tags | {"drug"}, (*said, ("drug", text.removesuffix("'s"))), max(length, 1)
+    if text in names.people or text.removesuffix("'s") in names.people:
+        tags, length = tags | {"any"}, max(length, 1)
+    if subject is not None and subject.length >= length:
+        more = (tags - {"noise"}) if subject.length == length else frozenset()
+        return Token(_joined(words, at, subject.length), more | {"who"}, at, at + subject.length, subject, said if more else ())
+    if length:
+        return Token(_joined(words, at, length), tags, at, at + length, None, said)
+    return Token(text, frozenset(("known" if text in _KNOWN else "unknown",)), at, at + 1)
+
+
+def _joined(words: Sequence[Word], at: int, length: int) -> str:
+    return "_".join(word.text for word in words[at : at + length])
+
+
+def _time(words: Sequence[Word], at: int, end: int) -> Token | None:
+    """A time that the topic does not need: `since 2`, `in the last 3 hours`, `at 3:10`, `20 min ago`."""
+    place = at
+    if words[at].text in _TIME_BEFORE or words[at].text in _CLOCK_BEFORE:
+        place += 1
+        while place < end and words[place].text in ("the", "last", "past"):
+            place += 1
+        if place >= end:
+            return None
+    word = words[place]
+    if word.kind == "clock":
+        stop = place + 1
+    elif word.kind == "number" and place + 1 < end and words[place + 1].text in _TIME_UNITS and (place > at or (place + 2 < end and words[place + 2].text == "ago")):
+        if word.value == 24 or (word.value == 7 and words[place + 1].text == "days"):
+            return None
+        stop = place + 2
+    elif word.whole and place > at and words[at].text in _CLOCK_BEFORE and 0 < (word.value or 0) <= _HOURS and (place + 1 == end or words[place + 1].text not in _units()):
+        stop = place + 1
+    else:
+        return None
+    while stop < end and words[stop].text in ("ago", "am", "pm", "o'clock"):
+        stop += 1
+    return Token("time", frozenset(("time",)), at, stop)

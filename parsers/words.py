@@ -1,0 +1,143 @@
+"""Cut a message into words with their places, and mend slips of spelling; nothing is thrown away."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+
+from rapidfuzz.distance import OSA
+
+_TOKEN = re.compile(
+    r"""
+    (?P<clock>\d{1,2}:[0-5]\d(?!\d|:\d))
+  | (?P<fraction>(?<![\d/.])(?:1/[2348]|2/3|3/[48])(?![\d/.]))
+  | (?P<number>\d+[oO]+\d+(?![a-zA-Z]) | \d+[oO]+(?![a-zA-Z]) | \d+\.\d+ | \d+ | \.\d+)
+  | (?P<vulgar>[½¼¾⅓⅔])
+  | (?P<word>[^\W\d_]+(?:'[^\W\d_]+)*)
+  | (?P<newline>\n+)
+  | (?P<mark>[^\s])
+    """,
+    re.VERBOSE,
+)
+_VULGAR = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3}
+_APOSTROPHES = str.maketrans({"’": "'", "‘": "'", "`": "'", "\u00a0": " ", "–": "-", "—": "-", "−": "-"})
+
+
+@dataclass(slots=True)
+class Word:
+    """A word, a number or a mark of a message, with its place in the text.
+
+    `text` is in small letters; `kind` is `word`, `number`, `fraction`, `clock`, `mark` or `newline`; `value` is set for digits;
+    `spaced` tells whether white space stands before it; `typed` is what was typed where a slip was mended.
+    """
+
+    text: str
+    kind: str
+    start: int
+    end: int
+    spaced: bool
+    value: float | None = None
+    typed: str | None = None
+    capital: bool = False
+
+    @property
+    def whole(self) -> bool:
+        """True for a run of digits without a point."""
+        return self.kind == "number" and self.text.isdigit()
+
+
+def cut(text: str) -> list[Word]:
+    """Cut a message into its words. Every character but white space and the hyphens inside words lies in exactly one of them."""
+    text = text.translate(_APOSTROPHES)
+    words: list[Word] = []
+    last_end = 0
+    for found in _TOKEN.finditer(text):
+        kind = found.lastgroup or "mark"
+        raw = found.group()
+        start, end = found.span()
+        value: float | None = None
+        shown = raw.lower()
+        if kind == "number":
+            shown = shown.replace("o", "0")
+            value = _digits(shown)
+            if value is None:
+                kind = "mark"
+        elif kind == "vulgar":
+            kind, value = "fraction", _VULGAR[raw]
+        elif kind == "fraction":
+            value = int(raw[0]) / int(raw[2])
+        elif kind == "newline":
+            shown = "\n"
+        elif kind == "word" and _hyphened(words, start, last_end):
+            words.pop()
+        words.append(Word(shown, kind, start, end, start > last_end or start == 0, value, None, raw[0].isupper()))
+        last_end = end
+    return words
+
+
+def _hyphened(words: list[Word], start: int, last_end: int) -> bool:
+    """True where a hyphen alone joins this word to the one before (`c-section`, `thirty-seven`): it is no word itself."""
+    return start == last_end and len(words) > 1 and words[-1].text == "-" and words[-2].kind == "word" and words[-2].end == start - 1
+
+
+def _digits(shown: str) -> float | None:
+    """The value of a run of digits; None where it is longer than any number of this trade or in foreign digits."""
+    if len(shown) > 12 or not shown.isascii():
+        return None
+    return float(shown)
+
+
+class Speller:
+    """Mends a slip of a letter or two in words of five letters or more, by optimal string alignment (rapidfuzz).
+
+    Digits and short words are never touched. A slip is mended only where one known word is clearly nearest.
+    """
+
+    def __init__(self, known: Iterable[str], leave: Iterable[str] = ()) -> None:
+        self._known = frozenset(known)
+        self._leave = frozenset(leave)
+        self._memory: dict[str, str | None] = {}
+
+    @cached_property
+    def _by_start(self) -> dict[str, list[str]]:
+        """Candidates by their first two letters each: a slip rarely spoils both."""
+        index: dict[str, list[str]] = {}
+        for word in sorted(self._known):
+            if len(word) >= _SHORTEST and "'" not in word:
+                for letter in set(word[:2]):
+                    index.setdefault(letter, []).append(word)
+        return index
+
+    def mend(self, word: str) -> str | None:
+        """The known word that `word` is a slip of; None where it is known itself, left alone, or no slip of one."""
+        if len(word) < _SHORTEST - 1 or len(word) > _LONGEST or word in self._known or word in self._leave:
+            return None
+        if word not in self._memory:
+            if len(self._memory) > _REMEMBERED:
+                self._memory.clear()
+            self._memory[word] = self._nearest(word)
+        return self._memory[word]
+
+    def _nearest(self, word: str) -> str | None:
+        best: list[tuple[int, str]] = []
+        for candidate in self._by_start.get(word[0], ()):
+            if abs(len(candidate) - len(word)) > 2:
+                continue
+            allowed = 1 if len(candidate) < _TWO_SLIPS_FROM else 2
+            distance = OSA.distance(word, candidate, score_cutoff=allowed)
+            if distance <= allowed:
+                best.append((distance, candidate))
+        if not best:
+            return None
+        best.sort()
+        if len(best) > 1 and best[0][0] == best[1][0]:
+            return None
+        return best[0][1]
+
+
+_SHORTEST = 5  # letters of the word meant, from which a slip still reads (the contract's Spelling rule)
+_TWO_SLIPS_FROM = 7  # letters from which two slips are allowed; shorter ones look too much alike
+_LONGEST = 24  # letters; nothing in the vocabulary is longer
+_REMEMBERED = 5_000  # words; forgets them all rather than grow
