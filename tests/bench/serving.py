@@ -51,11 +51,7 @@ def fill(data: Path, events: int, moment: datetime) -> None:
         for number in range(messages):
             pup, at = 1 + number % PUPS, born + timedelta(hours=1) + apart * number
             grams = round(FIRST_GRAMS + (LAST_GRAMS - FIRST_GRAMS) * number / messages, 1)
-            plain = (
-                {"kind": "weight", "who": pup, "grams": grams},
-                {"kind": "nursed", "who": pup, "minutes": 15},
-                {"kind": "cleared", "who": pup},
-            )
+            meant: tuple[Event, ...] = (Weight(who=pup, grams=grams), Nursed(who=pup, minutes=15), Cleared(who=pup))
             message = NewMessage(at=at, by="Ines", text=f"pup {pup} {grams} g nursed 15 min cleared", litter=litter, does="log")
             reply = NewMessage(
                 at=at, by="bot", text=f"Pup {pup}: {grams} g, nursed 15 min, cleared.", litter=litter, says="reply", to="Ines"
