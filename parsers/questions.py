@@ -41,22 +41,15 @@ class Asked:
 
 @cache
 def _expressions() -> tuple[re.Pattern[str], re.Pattern[str], tuple[str, ...]]:
-    """The expression for the start of a stretch, the one for its middle (no bare patterns), and the topics in their order."""
+    """The expression for what begins as a question does, the one for bare patterns, and the topics in their order."""
     parts = _ASKING["parts"]
-    wraps = f"(?:{one_of(_ASKING['words']['wraps'], parts)}|\\S*~wrapnoise~\\S* )*"
+    wraps = f"(?:{one_of(_ASKING['words']['wraps'], parts)})*"
     ends = r"(?=$|\S*~(?:mark|asks|conj)~|\S*~who~\S* (?:\S*~(?:num|do|drug)~))"
     whole = r"(?=(?:\S*~asks~\S* |[!.]~\S* )*$)"
     order = tuple(_TOPICS)
-    asks, full = [], []
-    for index, topic in enumerate(order):
-        entry = _TOPICS[topic]
-        opened = f"{one_of(entry['asks'], parts)}{ends}" if entry["asks"] else None
-        bare = f"{one_of(entry['bare'], parts)}{whole}" if entry["bare"] else None
-        if opened:
-            asks.append(f"(?P<t{index}>{opened})")
-        if opened or bare:
-            full.append(f"(?P<t{index}>{'|'.join(part for part in (opened, bare) if part)})")
-    return re.compile(wraps + "(?:" + "|".join(full) + ")"), re.compile(wraps + "(?:" + "|".join(asks) + ")"), order
+    asks = [f"(?P<t{index}>{one_of(_TOPICS[topic]['asks'], parts)}{ends})" for index, topic in enumerate(order) if _TOPICS[topic]["asks"]]
+    bare = [f"(?P<t{index}>{one_of(_TOPICS[topic]['bare'], parts)})" for index, topic in enumerate(order) if _TOPICS[topic]["bare"]]
+    return re.compile(f"{wraps}(?:{'|'.join(asks)})"), re.compile(f"{wraps}(?:{'|'.join(bare)}){whole}"), order
 
 
 @cache
@@ -82,6 +75,8 @@ def find(words: Sequence[Word], start: int, end: int, names: Names, card: Litter
     triggers = _triggers()
     if not any(word.text in triggers for word in words[start:end]):
         return None
+    if _exclaims(words, start, end):
+        return None
     cry = worry_span(words, start, end)
     seen = tokens(words, start, end, names, card)
     if cry:
@@ -93,20 +88,20 @@ def find(words: Sequence[Word], start: int, end: int, names: Names, card: Litter
     for token in kept:
         places.append(len(encoded))
         encoded += token.encoded()
-    whole, middle, order = _expressions()
+    asks, bare, order = _expressions()
     for index, token in enumerate(kept):
-        boundary = index == 0 or bool(kept[index - 1].tags & _BOUNDARY)
-        if not boundary and not _opens(kept, index):
+        begins = index == 0 or bool(kept[index - 1].tags & {"mark", "asks"})
+        if not begins and kept[index - 1].text not in _JOINTS and not _opens(kept, index):
             continue
         window = len(encoded) if index + _LONGEST >= len(kept) else places[index + _LONGEST]
-        match = (whole if boundary else middle).match(encoded, places[index], window)
+        match = asks.match(encoded, places[index], window) or (bare.match(encoded, places[index], window) if begins else None)
         if match and match.lastgroup:
             stop = next((place for place, at in enumerate(places) if at >= match.end()), len(kept))
             return _asked(cast(Topic, order[int(match.lastgroup[1:])]), seen, kept, index, stop)
     return None
 
 
-_BOUNDARY = frozenset(("mark", "asks", "conj"))
+_JOINTS = frozenset(("and", "so", "but", "also", "plus", "or"))
 
 
 def _kept(seen: Sequence[Token]) -> list[Token]:
@@ -145,15 +140,17 @@ def _opens(kept: Sequence[Token], index: int) -> bool:
 _WRAPPING = frozenset(("me", "know", "remember", "and", "us"))
 
 
-def _asked(topic: Topic, seen: Sequence[Token], kept: Sequence[Token], index: int, stop: int) -> Asked:
+def _asked(topic: Topic, seen: Sequence[Token], kept: Sequence[Token], index: int, stop: int) -> Asked | None:
     """The question in kept[index:stop], with the small words around it."""
     start, end = kept[index].start, kept[stop - 1].end
-    if all(token.tags & {"any", "who", "noise", "mark", "known"} for token in seen if token.end <= start) and all("number" not in token.tags for token in seen if token.end <= start):
+    if all(token.tags & {"any", "who", "noise", "mark", "known", "span", "time"} for token in seen if token.end <= start) and all("number" not in token.tags for token in seen if token.end <= start):
         start = seen[0].start
     end = _absorbed(seen, start, end)
     inside = [token for token in seen if start <= token.start and token.end <= end]
     who, subject = _who(topic, inside)
     of = _of(topic, inside, who, subject)
+    if topic == "last" and who is None and subject is None and of in _OWN_DOINGS and any(token.text in _PEOPLE_WORDS for token in inside):
+        return None
     span = next((cast(Span, token.said("span")) for token in inside if token.said("span") in get_args(Span)), None)
     return Asked(Question(topic=topic, who=who, of=of, span=span), start, end, subject)
 
@@ -204,6 +201,10 @@ def _who(topic: str, inside: Sequence[Token]) -> tuple[Who | tuple[int, ...] | N
     return ("dam", None) if dam else (None, later)
 
 
+_OWN_DOINGS = frozenset(("nursed", "intake", "toilet", "born", "refused", "sign", "placed"))
+_PEOPLE_WORDS = frozenset(("you", "i", "we", "u", "you_two", "you_guys"))
+"""`have you eaten` asks after a person: these doings are a pup's or the dam's own."""
+
 _OF_ONE = frozenset(("feed plan",))
 """Topics in which `it` is a pup: elsewhere it is the box, the log or nothing."""
 
@@ -248,7 +249,8 @@ def _worry(seen: Sequence[Token], cry: tuple[int, int], start: int) -> Asked | N
         end = mark.end
     who: Who | tuple[int, ...] | None = None
     subject: Subject | None = None
-    for token in [*reversed(before), *after]:
+    named = [token for token in before if token.subject is not None and token.subject.whos]
+    for token in [*reversed(named), *reversed(before), *after]:
         who, subject = _who("status", [token])
         if who is not None or subject is not None:
             break
@@ -275,7 +277,7 @@ def worry_span(words: Sequence[Word], start: int, end: int) -> tuple[int, int] |
         found = _last(anywhere, words, place, end)
         if found:
             after = place + found
-            if after < end and words[after].text in ("next", "first", "wrong"):
+            if after < end and words[after].text in ("next", "first", "wrong", "without"):
                 continue
             helps = "help" in {word.text for word in words[place:after]}
             if helps and after < end and words[after].kind == "word" and words[after].text not in _AFTER_HELP:
@@ -286,7 +288,7 @@ def worry_span(words: Sequence[Word], start: int, end: int) -> tuple[int, int] |
             after = place + found
             begins = place == start or words[place - 1].kind in ("mark", "newline")
             closes = after >= end or words[after].kind in ("mark", "newline")
-            if (begins or closes) and not (place > start and words[place - 1].text in not_after):
+            if (closes or (begins and words[place].text == "help")) and not (place > start and words[place - 1].text in not_after):
                 return place, after
     return None
 
@@ -301,9 +303,21 @@ def _last(phrases: Phrases, words: Sequence[Word], at: int, end: int) -> int:
     return length
 
 
+@cache
+def _exclamations() -> Phrases:
+    phrases = Phrases()
+    phrases.add(_ASKING["words"]["exclaims"], Tag("exclaims", "exclaims"))
+    return phrases
+
+
+def _exclaims(words: Sequence[Word], start: int, end: int) -> bool:
+    """True for `what a night`, `who's a good girl`: said with the words of a question, and none."""
+    return start < end and _last(_exclamations(), words, start, end) > 0
+
+
 def is_question(words: Sequence[Word], start: int, end: int, names: Names | None = None) -> bool:
     """True where a stretch has the form of a question, about the log or not: nothing in it is logged."""
-    if start >= end:
+    if start >= end or _exclaims(words, start, end):
         return False
     if any(word.text == "?" for word in words[start:end]):
         return True

@@ -37,7 +37,7 @@ class Token:
     @property
     def dropped(self) -> bool:
         """True for what says nothing of the topic: small noise, a span, a time."""
-        return bool(self.tags & _DROPPED)
+        return self.tags <= _DROPPED
 
     def encoded(self) -> str:
         """The token as the patterns see it."""
@@ -68,8 +68,9 @@ def _phrases() -> Phrases:
 
 
 @cache
-def _units() -> frozenset[str]:
-    return frozenset(word for unit in load("measures")["units"] for phrase in unit["says"] for word in phrase.split()[:1])
+def _units() -> dict[str, str]:
+    """The first words of the units of measure, and what each measures."""
+    return {word: unit["dimension"] for unit in load("measures")["units"] for phrase in unit["says"] for word in phrase.split()[:1]}
 
 
 def tokens(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard) -> list[Token]:
@@ -106,6 +107,8 @@ def _named(words: Sequence[Word], at: int, end: int) -> tuple[frozenset[str], tu
         return frozenset(), (), 0
     length, tags = best
     roles = {tag.role for tag in tags}
+    if roles & _AUX_ROLES:
+        roles.add("aux")
     if "do" in roles:
         roles |= {tag.name for tag in tags if tag.role == "do"}
         first = words[at].text
@@ -115,6 +118,7 @@ def _named(words: Sequence[Word], at: int, end: int) -> tuple[frozenset[str], tu
     return frozenset(roles), tuple((tag.role, tag.name) for tag in tags), length
 
 
+_AUX_ROLES = frozenset(("be", "did", "has", "does", "may"))
 _NOUNS = frozenset(("feeding", "bedding", "nothing", "evening", "morning"))
 _IRREGULAR = frozenset("fed ate eaten drank drunk born taken took had clean clear changed nose noses put bottle tube temped".split())
 
@@ -138,7 +142,8 @@ def _token(words: Sequence[Word], at: int, end: int, names: Names, drugs: frozen
         number = min(number, end - at)
         if subject is None or number > subject.length:
             measured = at + number < end and words[at + number].text in _units()
-            return Token("0", frozenset(("num", "number")), at, at + number + measured)
+            unit = frozenset((_units()[words[at + number].text],)) if measured else frozenset()
+            return Token("0", unit | {"num", "number"}, at, at + number + measured)
     if text in drugs or text.removesuffix("'s") in drugs:
         tags, said, length = tags | {"drug"}, (*said, ("drug", text.removesuffix("'s"))), max(length, 1)
     if text in names.people or text.removesuffix("'s") in names.people:
