@@ -74,9 +74,9 @@ class Dog:
     """The last of each kind of event, by when it began."""
     doses: dict[str, Given] = field(default_factory=dict)
     """By drug, in small letters."""
-    card: PupCard | DamCard | None = field(default=None, compare=False)
+    card: PupCard | DamCard | None = field(default=None, compare=False, repr=False)
     """What the reader may know of it, kept until something of it changes."""
-    dues: tuple[Choices, datetime | None, tuple[Due, ...]] | None = field(default=None, compare=False)
+    dues: tuple[Choices, datetime | None, tuple[Due, ...]] | None = field(default=None, compare=False, repr=False)
     """What is due of it, kept with the choices and the birth that it was worked out with."""
 
     def copy(self) -> Dog:

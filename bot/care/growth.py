@@ -127,10 +127,11 @@ def birth_weight(pup: Dog, birth: datetime | None) -> float | None:
 
 def reference(weighings: Weighings, latest: Weighing) -> Weighing | None:
     """What a weight is compared with: the one nearest to a day before it, else the one before it; None: there is no earlier one."""
-    near = weighings.between(latest.at - _FARTHEST, latest.at - _NEAREST)
+    day_before = latest.at - _REFERENCE
+    beside = (weighings.from_on(day_before), weighings.latest(day_before))
+    near = [one for one in beside if one is not None and _NEAREST <= latest.at - one.at <= _FARTHEST]
     if near:
-        day_before = latest.at - _REFERENCE
-        return min(reversed(near), key=lambda weighing: abs(weighing.at - day_before))
+        return min(near, key=lambda one: abs(one.at - day_before))
     return weighings.before(latest.at)
 
 

@@ -44,7 +44,7 @@ class Logged:
 
     message: int
     events: tuple[Event, ...]
-    card: LastLogged | None = field(default=None, compare=False)
+    card: LastLogged | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True)

@@ -88,6 +88,11 @@ class Weighings:
         place = self._count if until is None else bisect_right(self._all, until, hi=self._count, key=_at)
         return self._all[place - 1] if place else None
 
+    def from_on(self, moment: datetime) -> Weighing | None:
+        """The earliest weighing at or after a moment; of two at one time the one told later."""
+        place = bisect_left(self._all, moment, hi=self._count, key=_at)
+        return self.latest(self._all[place].at) if place < self._count else None
+
     def before(self, moment: datetime) -> Weighing | None:
         """The latest weighing earlier than a moment."""
         place = bisect_left(self._all, moment, hi=self._count, key=_at)
