@@ -14,11 +14,13 @@ from parsers.vocabulary import load
 from parsers.words import Word
 
 _WORDS = load("times")
-_AT, _ABOUT, _EARLY = frozenset(_WORDS["at"]), frozenset(_WORDS["about"]), frozenset(_WORDS["early"])
+AT, _ABOUT, _EARLY = frozenset(_WORDS["at"]), frozenset(_WORDS["about"]), frozenset(_WORDS["early"])
 _NOT_BEFORE = frozenset(_WORDS["not_before"])
 _HOURS_UNITS = frozenset(_WORDS["hours"])
 _LENGTHS = frozenset(_WORDS["minutes"]) | _HOURS_UNITS | frozenset(_WORDS["seconds"])
-_AM_ALONE, _PM_ALONE = frozenset(_WORDS["am_alone"]), frozenset(_WORDS["pm_alone"])
+_AM_ALONE = frozenset(_WORDS["am_alone"])
+ALONE = _AM_ALONE | frozenset(_WORDS["pm_alone"])
+"""What means am or pm where it is set tight against figures: 3:10a."""
 _HALF = PhraseList({"am": _WORDS["am"], "pm": _WORDS["pm"]})
 _LATER_HALF = PhraseList(_WORDS["halves"])
 _OCLOCK = PhraseList({"o'clock": _WORDS["oclock"]})
@@ -26,10 +28,10 @@ _ISH = PhraseList({"ish": _WORDS["ish"]})
 
 _NEARLY = frozenset(_WORDS["nearly"])
 
-LEADS = _AT | _ABOUT | _NEARLY | _EARLY
+LEADS = AT | _ABOUT | _NEARLY | _EARLY
 """Words that lead a clock time."""
 FOLLOWERS = (
-    FOLLOW_FIGURES | _HALF.firsts | NAMED.firsts | _OCLOCK.firsts | _LATER_HALF.firsts | _AM_ALONE | _PM_ALONE | _HOURS_UNITS | {"-", "ish"}
+    FOLLOW_FIGURES | _HALF.words - {"a", "p", "."} | NAMED.firsts | _OCLOCK.firsts | _LATER_HALF.firsts | _HOURS_UNITS | {"-", "ish"}
 )
 """What may follow a number that is a clock time without a word that leads it."""
 CLOCK_WORDS = _HALF.words | _LATER_HALF.words | _OCLOCK.words | LEADS | FACE_WORDS
@@ -84,7 +86,7 @@ def _lead(words: Sequence[Word], at: int) -> tuple[str, int]:
     led, place = "", at
     while place < len(words) and place - at < _MOST_LEADS and words[place].text in LEADS:
         text = words[place].text
-        led = "at" if text in _AT else "about" if text in _ABOUT and not led else led
+        led = "at" if text in AT else "about" if text in _ABOUT and not led else led
         place += 1
     return led, place
 
@@ -119,8 +121,9 @@ def _dress(words: Sequence[Word], at: int, start: int, shown: Face, led: str, be
     later = before or _day_after(words, place)
     if later and not before:
         place += later.length
-    known = Clock(shown.hour, shown.minute, half, later, place - at, how=shown.how, led=led, sure=sure or bool(ish and led))
-    return replace(known, weak=_weak(known, ish=bool(ish)))
+    sure = sure or bool(ish and led)
+    weak = not sure and _weak(shown, led, later, ish=ish is not None)
+    return Clock(shown.hour, shown.minute, half, later, place - at, weak, shown.how, led, sure)
 
 
 def _half(words: Sequence[Word], at: int, shown: Face) -> tuple[Half | None, int]:
@@ -130,7 +133,7 @@ def _half(words: Sequence[Word], at: int, shown: Face) -> tuple[Half | None, int
         place = found[1]
         more = _LATER_HALF.at(words, at + place)
         return ("am" if found[0] == "am" else "pm"), place + (more[1] if more else 0)
-    if at < len(words) and not words[at].spaced and shown.how in ("colon", "hour", "run") and words[at].text in _AM_ALONE | _PM_ALONE:
+    if at < len(words) and not words[at].spaced and shown.how in ("colon", "hour", "run") and words[at].text in ALONE:
         return ("am" if words[at].text in _AM_ALONE else "pm"), 1
     later = _LATER_HALF.at(words, at)
     if later and shown.hour is not None:
@@ -178,14 +181,13 @@ def _day_after(words: Sequence[Word], at: int) -> Day | None:
     return said
 
 
-def _weak(said: Clock, *, ish: bool) -> bool:
-    if said.sure:
-        return False
-    if said.how in ("run", "pair", "point"):
+def _weak(shown: Face, led: str, said_day: Day | None, *, ish: bool) -> bool:
+    """True where nothing but the figures shows that they are a clock time, or where a weight is as likely."""
+    if shown.how in ("run", "pair", "point"):
         return True
-    if said.how == "hour":
-        return said.led != "at" or (said.hour or 0) > 12 or ish
-    return said.how not in ("past", "h") and not said.led and said.day is None
+    if shown.how == "hour":
+        return led != "at" or (shown.hour or 0) > 12 or ish
+    return shown.how not in ("past", "h") and not led and said_day is None
 
 
 def accepted(said: Clock, words: Sequence[Word], at: int) -> bool:

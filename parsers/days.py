@@ -113,10 +113,14 @@ def _day_number(words: Sequence[Word], at: int) -> tuple[int, int] | None:
 
 
 def dates(said: Day | None, shown: datetime) -> list[date]:
-    """The dates that a said day can be, by what the litter's clock shows now; yesterday to tomorrow without one. None for 31 February."""
+    """The dates that a said day can be, by what the litter's clock shows now; without a day, yesterday, today, and late at night tomorrow.
+
+    Empty for a date that there is not (31 February).
+    """
     today = shown.date()
     if said is None:
-        return [today + timedelta(days=step) for step in (-1, 0, 1)]
+        steps = (-1, 0, 1) if shown.hour >= _TOMORROW_NEAR_FROM else (-1, 0)
+        return [today + timedelta(days=step) for step in steps]
     if said.of in _STEPS:
         days = [today + timedelta(days=_STEPS[said.of])]
         # At half past midnight, `last night at 2` was the night before.
@@ -134,6 +138,7 @@ def dates(said: Day | None, shown: datetime) -> list[date]:
     return [] if found is None else [found]
 
 
+_TOMORROW_NEAR_FROM = 22  # o'clock; before that no figures of tomorrow come up within the hour, change of clocks or not
 _LONGEST_MONTHS = 62  # days within which every number from 1 to 31 is some day's
 
 

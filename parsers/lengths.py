@@ -18,18 +18,16 @@ _FEW = PhraseList({"2": _WORDS["few"]})
 _LEADS = frozenset(_WORDS["about"]) | {"a", "good", "just", "only", "some", "at"}
 _PARTS_OF_AN_HOUR = {"half": 0.5, "quarter": 0.25}
 _BETWEEN_TWO = frozenset(("-", "to", "or", "til"))
-_LONGEST = 14  # words from the first to `ago`
+_LONGEST = 12  # words from the first to `ago`
 
 AGO_WORDS = _AGO | frozenset(_UNITS) | _FEW.words
 STARTS = (NUMBER_WORDS - {"and", "point", "o"}) | _FEW.firsts | frozenset(("a", "an", "half", "hour", "good", "three"))
-FOLLOWERS = frozenset(_UNITS) | {"and", "-"} | NUMBER_WORDS
-"""What may follow the first number of a length of time."""
 
 
 def ago(words: Sequence[Word], at: int) -> tuple[float, int] | None:
     """`20 min ago`, `an hour and a half ago`: (minutes, words taken); None where `ago` does not follow a length of time."""
     end = min(len(words), at + _LONGEST)
-    if not any(words[place].text in _AGO for place in range(at + 1, end)):
+    if not ago_near(words, at):
         return None
     if at > 1 and words[at - 1].text in _BETWEEN_TWO and _counts(words[at - 2]):
         return None  # `5-10 min ago` is said too loosely to place; `1,5 h ago` begins before the comma
@@ -44,6 +42,11 @@ def ago(words: Sequence[Word], at: int) -> tuple[float, int] | None:
     if place < len(words) and words[place].text in _AGO:
         return measured[0], place + 1 - at
     return None
+
+
+def ago_near(words: Sequence[Word], at: int) -> bool:
+    """True where `ago` stands near enough after a word to belong to it."""
+    return not _AGO.isdisjoint([word.text for word in words[at + 1 : at + _LONGEST]])
 
 
 def ago_loosely(words: Sequence[Word], at: int) -> int:
@@ -126,7 +129,7 @@ def _one(words: Sequence[Word], at: int) -> tuple[float, int, float] | None:
         return None
     for number in readings(words, at):
         # `15 20 min ago`, `pup three twenty minutes ago`: two numbers, not one said in two parts.
-        parted = number.joined or (number.value >= 100 and not number.digits)
+        parted = number.joined or number.tenths or (number.value >= 100 and not number.digits)
         found = None if parted or number.value <= 0 else _with_unit(words, at, number.value, number.length)
         if found:
             return found

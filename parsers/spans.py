@@ -29,14 +29,14 @@ class Span:
     weak: bool
 
 
-def span(words: Sequence[Word], at: int, frame: Frame) -> Span | None:
-    """The span that begins at `words[at]`, or None. Bare hours (`2-4`, `10 to 4`) are one only after `from` or `between`."""
-    opener = words[at].text if words[at].text in OPENERS else ""
-    first = at + len(opener[:1])
-    start = clock(words, first, to=opener != "from") if first < len(words) else None
-    if start is None or start.hour is None:
+def span(words: Sequence[Word], at: int, opener: str, start: Clock, frame: Frame) -> Span | None:
+    """The span from `words[at]` on, or None: `start` is its first clock time, right after the opener if there is one.
+
+    Bare hours (`2-4`, `10 to 4`) are a span only after `from` or `between`.
+    """
+    if start.hour is None:
         return None
-    place = first + start.length
+    place = at + len(opener[:1]) + start.length
     if place + 1 >= len(words) or words[place].text not in _JOINTS[opener]:
         return None
     tight = words[place].text == "-" and not words[place].spaced and not words[place + 1].spaced

@@ -17,7 +17,7 @@ from parsers.moments import Frame, Problem, choose, near_now, next_after, wall_a
 from parsers.phrase_list import PhraseList
 from parsers.spans import OPENERS, span
 from parsers.vocabulary import load
-from parsers.wall_clock import Place, local, name_of_zone
+from parsers.wall_clock import Place, local, name_of_zone, zone_names
 from parsers.words import Word
 
 __all__ = ["KNOWN", "Clock", "Problem", "When", "clock", "loose", "match", "next_after", "now_said", "wall_after"]
@@ -29,7 +29,9 @@ _NOW = PhraseList({"now": _WORDS["loose"]["now"]})
 _LOOSE = PhraseList({"loose": _WORDS["loose"]["loose"]})
 _AROUND = PhraseList({"around": _WORDS["loose"]["around"]})
 _STARTS = clocks.LEADS | faces.STARTS | days.STARTS | lengths.STARTS | OPENERS
-_AFTER_NUMBER = clocks.FOLLOWERS | lengths.FOLLOWERS | days.FOLLOWERS
+_COUNTS = faces.STARTS | lengths.STARTS
+_TRIGGERS = clocks.FOLLOWERS | days.FOLLOWERS
+_AFTER_LEAD = clocks.LEADS | days.DAY_WORDS | {","}
 
 KNOWN = frozenset(word for word in _STARTS | clocks.CLOCK_WORDS | lengths.AGO_WORDS | days.DAY_WORDS if len(word) >= 5)
 """Words of five letters or more that a told time may hold, for the speller."""
@@ -61,11 +63,12 @@ def match(words: Sequence[Word], at: int, *, now: datetime, tz: ZoneInfo, born: 
     if back:
         moment = frame.instant.replace(microsecond=0) - timedelta(minutes=back[0])
         return When(back[1], local(moment, tz), None, frame.birth_problem(moment))
-    found = span(words, at, frame)
+    opener = words[at].text if words[at].text in OPENERS else ""
+    said = clock(words, at + len(opener[:1]), to=opener != "from")
+    found = span(words, at, opener, said, frame) if said else None
     if found:
         return When(found.length, local(found.start, tz), found.minutes, found.problem, found.weak)
-    said = clock(words, at)
-    if said is None or not clocks.accepted(said, words, at):
+    if said is None or opener or not clocks.accepted(said, words, at):
         return None
     spots, length = _spots(said, words, at, frame)
     chosen = choose(spots, said, frame)
@@ -75,18 +78,42 @@ def match(words: Sequence[Word], at: int, *, now: datetime, tz: ZoneInfo, born: 
 
 
 def _may_begin(words: Sequence[Word], at: int) -> bool:
-    """The quick test: False for nearly every word of a message."""
+    """The quick test: False for nearly every word of a message, by what follows it."""
     word = words[at]
-    if word.kind in ("clock", "fraction"):
+    if word.kind == "clock":
         return True
-    if word.kind != "number":
-        return word.text in _STARTS
-    if len(word.text) == 4 and word.text[0] == "0":
+    bare = word.kind in ("number", "fraction")
+    if not bare and word.text not in _STARTS:
+        return False
+    if word.text in faces.NAMED.firsts:
         return True
     if at + 1 == len(words):
-        return False
-    follows = words[at + 1]
-    return follows.text in _AFTER_NUMBER or follows.kind in ("fraction", "number") or (follows.text in ",:" and not follows.spaced)
+        return _stands_alone(word)
+    if bare or word.text in _COUNTS:
+        near = [each.text for each in words[at + 1 : at + _TRIGGER_WITHIN]]
+        return not _TRIGGERS.isdisjoint(near) or lengths.ago_near(words, at) or _stands_alone(word) or _begins_oddly(words, at)
+    return _figures(words[at + 1]) or words[at + 1].text in (clocks.LEADS if word.text in clocks.AT else _AFTER_LEAD)
+
+
+_TRIGGER_WITHIN = 5  # words: the longest figures before a word that shows them to be a clock are `twenty five minutes past`
+
+
+def _figures(word: Word) -> bool:
+    return word.kind in ("number", "clock", "fraction") or word.text in _COUNTS
+
+
+def _stands_alone(word: Word) -> bool:
+    """True for `0315`: no weight begins with a nought."""
+    return word.kind == "number" and len(word.text) == 4 and word.text[0] == "0"
+
+
+def _begins_oddly(words: Sequence[Word], at: int) -> bool:
+    """`2-2:15`, `3:10:25` (which is cut as 3, a colon, 10:25), `3p`, `half two`."""
+    if at + 2 < len(words) and words[at + 2].kind == "clock" and not words[at + 1].spaced and not words[at + 2].spaced:
+        return words[at + 1].text in "-:"
+    if words[at + 1].text in clocks.ALONE:
+        return not words[at + 1].spaced
+    return words[at].text == "half" and _figures(words[at + 1])
 
 
 def _goes_on(words: Sequence[Word], at: int) -> bool:
@@ -101,9 +128,9 @@ def _spots(said: Clock, words: Sequence[Word], at: int, frame: Frame) -> tuple[l
     """The moments that the words can name, narrowed by a zone's short name or by the change of clocks, and how many words that takes."""
     found, end = near_now(said, frame), at + said.length
     if end < len(words) and words[end].kind == "word":
-        named = [place for place in found if name_of_zone(place.at, frame.tz).lower() == words[end].text]
-        if named:
-            return named, said.length + 1
+        if words[end].text in zone_names(frame.tz, frame.instant.year):
+            named = [place for place in found if name_of_zone(place.at, frame.tz).lower() == words[end].text]
+            return named or found, said.length + 1
         turn = _CHANGE.at(words, end)
         turned = [place for place in found if place.turn == ("first", "second").index(turn[0])] if turn else []
         if turn and turned:

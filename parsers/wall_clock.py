@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta, timezone
+from functools import cache
 from zoneinfo import ZoneInfo
 
 
@@ -35,6 +36,12 @@ def local(moment: datetime, tz: ZoneInfo) -> datetime:
     shown = moment.astimezone(tz)
     offset = shown.utcoffset() or timedelta(0)
     return moment.astimezone(timezone(offset))
+
+
+@cache
+def zone_names(tz: ZoneInfo, year: int) -> frozenset[str]:
+    """The short names that the zone goes by in a year, in small letters."""
+    return frozenset(name_of_zone(datetime(year, month, 1, tzinfo=UTC), tz).lower() for month in range(1, 13))
 
 
 def name_of_zone(moment: datetime, tz: ZoneInfo) -> str:
