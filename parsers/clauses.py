@@ -20,6 +20,7 @@ _PUP_DOERS = frozenset(("pup", "dam"))
 _ENDS_PLAN = frozenset(("but", "though", "although", "however", "because", "cause", "so", "yet"))
 _CONDITIONS = frozenset(("if", "unless", "in case", "what if", "suppose", "supposing", "whenever", "should he", "should she"))
 _NONE_OF_THEM = frozenset(("nobody", "no one", "none of them", "neither", "none"))
+_LIGHT = frozenset(("had", "got", "took", "given", "gave", "has had", "managed", "on", "lapped"))
 _DECLINES = frozenset(("won't", "wont", "wouldn't", "wouldnt", "will not", "would not"))
 
 
@@ -68,7 +69,7 @@ class Clauses:
             self.index = index
             getattr(self, f"_{item.role.replace(' ', '_')}", self._other)(item)
         self._close()
-        self._lonely_subjects()
+        self._marks()
         self._spread_times()
         return self.draft
 
@@ -142,8 +143,22 @@ class Clauses:
     # --- small words ------------------------------------------------------------------------------------------
 
     def _other(self, item: Item) -> None:
+        if item.role == "unknown" and self._is_drug(item):
+            return
         if item.role == "unknown" and not self.clause_has_subject and self._nothing_yet():
             self.alien = True
+
+    def _is_drug(self, item: Item) -> bool:
+        """A drug that no list knows: `gave mom 2 ml of ...`; it is kept under the word that was said."""
+        last = self.draft.doings[-1] if self.draft.doings else None
+        if last is None or last.kind != "dose" or "drug" in last.sets or last.clause < self.clause - 1 or not self.clause_has_subject:
+            return False
+        if not (self.loose and self.loose[-1].measure is not None or "amount" in last.sets):
+            return False
+        last.sets["drug"] = item.text
+        self._cover(last, item)
+        self._take_loose(last)
+        return True
 
     def _nothing_yet(self) -> bool:
         return not any(doing.clause == self.clause for doing in self.draft.doings)
@@ -433,6 +448,9 @@ class Clauses:
         """Which kind a phrase is that can be several."""
         if len(kinds) == 1:
             return next(iter(kinds.values()))
+        if "placed" in kinds and "climate" in kinds:
+            warm = self._number_next() or any(loose.measure is not None and loose.measure.dimension == "warmth" for loose in self.loose)
+            return kinds["climate" if warm and not self.clause_has_subject else "placed"]
         if "fed" in kinds and "intake" in kinds:
             return kinds["intake"] if self.subject == ("dam",) else kinds["fed"]
         if "refused" in kinds and "intake" in kinds:
@@ -451,13 +469,22 @@ class Clauses:
         if merged is not None:
             return merged
         doing = Doing(tag.name, self.clause, self.index, dict(tag.sets), bare=tag.bare)
-        doing.weak = tag.name == "fed" and bool(tag.sets) and item.length == 1 and not item.text.endswith("d")
+        doing.weak = tag.name == "fed" and bool(tag.sets) and item.length == 1 and not item.text.endswith("d") and not self._light_verb()
         doing.short = item.length == 1 and len(item.text) <= 2
         self._mark(doing)
         self._cover(doing, item)
         self._begin(doing)
         self._take_loose(doing)
         return doing
+
+    def _light_verb(self) -> bool:
+        """True where `had`, `got`, `took` or the like stands before a food in this clause."""
+        for item in reversed(self.items[: self.index]):
+            if item.role in ("stop", "pause", "subject", "number"):
+                return False
+            if item.text in _LIGHT or "intake" in item.kinds() or ("dose" in item.kinds() and item.tag("drug") is None):
+                return True
+        return False
 
     def _mark(self, doing: Doing) -> None:
         doing.planned = self.plan or self.condition or (doing.bare and (self.later or self.condition_after))
@@ -547,7 +574,7 @@ class Clauses:
                 break
             doing.sets.update(sets)
             doing.bare = doing.bare and tag.bare
-            doing.weak = doing.weak and not tag.bare and bool(tag.sets)
+            doing.weak = doing.weak and not tag.bare and not sets
             self._cover(doing, item)
             self.open = doing
             self._take_loose(doing)
@@ -568,6 +595,10 @@ class Clauses:
             self.swap = None
         doing = Doing("sign", self.clause, self.index)
         pup, dam = item.tag("pup sign"), item.tag("dam sign")
+        following = self._peek(1)
+        if item.text == "aspirated" and item.length == 1 and following is not None and following.role == "subject" and following.subject and following.subject.whos != ("dam",):
+            self._add(Tag("do", "cleared"), item)
+            return
         doing.sets = {"_pup": pup.name if pup else None, "_dam": dam.name if dam else None}
         if item.tag("amount") is not None:
             pass
@@ -589,8 +620,9 @@ class Clauses:
                 return
         following = self._peek(1)
         if following is not None and "toilet" in following.kinds():
-            tag = Tag("do", "toilet", (("look", look.name),))
-            self._add(tag, item)
+            self._add(Tag("do", "toilet", (("look", look.name),)), item)
+        elif following is not None and following.role == "subject" and self._peek(2) is not None and "toilet" in (self._peek(2) or item).kinds():
+            self._add(Tag("do", "toilet", (("look", look.name),)), item)
 
     def _amount(self, item: Item) -> None:
         tag = item.tag("amount")
@@ -709,7 +741,7 @@ class Clauses:
 
     def _visitor(self, item: Item) -> None:
         """The name stands right before `came by`, or right behind `visit from`."""
-        after = self._said(item).startswith(("visit", "a visit", "had a visit"))
+        after = self._said(item).startswith(("visit from", "visitor", "visited by", "a visit", "had a visit"))
         place = item.end if after else item.at
         step = 1 if after else -1
         found: list[Word] = []
@@ -754,7 +786,7 @@ class Clauses:
                     doing.sets["humidity"] = measure.value
                     self._cover(doing, item)
                     return
-        if dimension in ("volume", "dose", "mass") and last is not None and last.kind == "dose" and "amount" not in last.sets and last.clause >= self.clause - 1:
+        if dimension in ("volume", "dose", "mass") and last is not None and last.kind == "dose" and "amount" not in last.sets and last.clause >= self.clause - 1 and ("drug" in last.sets or dimension == "dose"):
             self._fill(last, measure)
             self._cover(last, item)
             return
@@ -779,6 +811,9 @@ class Clauses:
             return
         if self._unit_for_list(item, measure):
             return
+        if self.subject is None and (self.loose_numbers or self._header()) and not self._has_subject_ahead():
+            self.loose_numbers.append(item)
+            return
         doing = Doing("weight", self.clause, self.index)
         self._mark(doing)
         self._fill(doing, measure)
@@ -787,6 +822,12 @@ class Clauses:
         self.open = None
         self.last = doing
 
+    def _humidity(self, item: Item) -> None:
+        """`humidity 58`: the number behind it is the air's."""
+        self.humid = True
+
+    humid = False
+
     def _unit_for_list(self, item: Item, measure: Measure) -> bool:
         """`213, 189, 245, 174, 230 g`: the unit of the last number holds for the whole list."""
         numbers = [one for one in self.loose_numbers if one.numbers]
@@ -794,6 +835,18 @@ class Clauses:
             return False
         self.loose_numbers.append(item)
         return True
+
+    def _header(self) -> bool:
+        """True where `weights` opens a list."""
+        return any(doing.kind == "weight" and doing.whos is None for doing in self.draft.doings)
+
+    def _has_subject_ahead(self) -> bool:
+        for item in self.items[self.index + 1 :]:
+            if item.role == "subject":
+                return True
+            if item.role == "stop":
+                return False
+        return False
 
     @property
     def loose_numbers(self) -> list[Item]:
@@ -804,6 +857,8 @@ class Clauses:
     def _holds(self, doing: Doing, dimension: str) -> bool:
         if dimension == "percent":
             return "humidity" not in doing.sets
+        if doing.kind == "dose" and "drug" not in doing.sets:
+            return dimension == "dose"
         return self._needs(doing)
 
     def _fill(self, doing: Doing, measure: Measure) -> None:
@@ -836,6 +891,13 @@ class Clauses:
         if self._is_difference() or self._swapped_value(item):
             return
         number = item.numbers[0]
+        if self.humid:
+            self.humid = False
+            for doing in reversed(self.draft.doings[-2:]):
+                if doing.kind == "climate" and "humidity" not in doing.sets:
+                    doing.sets["humidity"] = number.value
+                    self._cover(doing, item)
+                    return
         opened = self.open
         if opened is not None and self._needs(opened) and opened.kind in NUMBER_OF and not self._too_much(opened, number):
             opened.numbers = list(item.numbers)
@@ -870,7 +932,7 @@ class Clauses:
         number = item.numbers[0]
         here = [doing for doing in self.draft.doings if doing.whos == self.subject and doing.clause == self.clause]
         last = self.last
-        if not here and last is not None and last.whos != self.subject and last.kind in SLOT and last.kind != "weight" and last.kept and not last.denied:
+        if not here and last is not None and last.whos != self.subject and last.kind in SLOT and last.kind not in ("weight", "climate") and last.kept and not last.denied and self._fits(last, number):
             self._go_on(last, item)
             return
         if self.subject == ("dam",):
@@ -886,6 +948,12 @@ class Clauses:
             doing.sets["_beside"] = True
             self.last = doing
         del number
+
+    def _fits(self, last: Doing, number: Number) -> bool:
+        """True where a bare number can be what the doing before had: minutes, millilitres, degrees."""
+        most = {"nursed": 90, "fed": 40, "dose": 40}.get(last.kind, 110)
+        least = 30 if last.kind == "temperature" else 0
+        return least < number.value <= most
 
     def _go_on(self, last: Doing, item: Item) -> None:
         doing = Doing(last.kind, self.clause, self.index, {key: value for key, value in last.sets.items() if key in ("food", "by", "drug", "unit", "with")})
@@ -1000,8 +1068,24 @@ class Clauses:
         later = [doing for doing in self.draft.doings if doing.at_item > index and doing.when is None]
         return [doing for doing in later if doing.clause == later[0].clause] if later else []
 
-    def _lonely_subjects(self) -> None:
-        return
+    def _marks(self) -> None:
+        """What stands behind a birth and is nothing else is the pup's mark: `born 9:52 girl 198 g white chest`."""
+        for doing in self.draft.doings:
+            if doing.kind != "born" or not doing.kept:
+                continue
+            run: list[Item] = []
+            for item in self.items[doing.at_item + 1 :]:
+                if item.role in ("unknown", "look") or (run and item.role in ("item", "filler", "small") and item.text not in ("and", ".")):
+                    run.append(item)
+                elif item.role in ("stop", "join") or (item.role in ("subject", "do", "sign") and run):
+                    break
+                elif run:
+                    break
+            while run and run[-1].role in ("filler", "small"):
+                run.pop()
+            if run and len(run) <= 5:
+                doing.sets["mark"] = " ".join(self.words[place].text for place in range(run[0].at, run[-1].end))
+                doing.spans.append((run[0].at, run[-1].end))
 
 
 def clauses(items: Sequence[Item], words: Sequence[Word], names: Names, *, subject: Whos | None = None) -> Draft:

@@ -95,7 +95,7 @@ class Scanner:
         subject = self._subject(at, length)
         if subject is not None:
             return subject
-        if word.kind in ("number", "fraction", "clock") or starts_number(word) or (text == "a" and length < 2) or is_alike(text) or text in ("half", "quarter", "three"):
+        if word.kind in ("number", "fraction", "clock") or starts_number(word) or is_alike(text) or text in _MAY_COUNT:
             number = self._number(at, length)
             if number is not None:
                 return number
@@ -104,8 +104,16 @@ class Scanner:
         if text in _JOINS:
             return Item("join", at, 1, text=text)
         if word.kind == "clock":
-            return Item("clock", at, 1, text=text)
+            return self._clock(at)
         return Item("unknown" if word.kind in ("word", "number") else "small", at, 1, text=text)
+
+    def _clock(self, at: int) -> Item:
+        """`2:31 g` is a weight of 231."""
+        value = float(self.words[at].text.replace(":", ""))
+        unit = unit_at(self.words, at + 1)
+        if unit is None or unit[2] is None:
+            return Item("unknown", at, 1, text=self.words[at].text)
+        return Item("measure", at, 1 + unit[3], measure=Measure(unit[0], value * unit[2], unit[1], 1 + unit[3], value), text=self.words[at].text)
 
     def _weight_after(self, when: When, at: int) -> bool:
         """True where a bare clock or figure is a weight: a unit of weight stands right behind it (`2:31 g`, `at 335 g`)."""
@@ -119,6 +127,8 @@ class Scanner:
             return None
         previous = self.items[-1] if self.items else None
         subject = self.names.match(self.words, at, after_doing=previous is not None and previous.role == "do")
+        if text == "all" and previous is not None and "intake" in previous.kinds():
+            return None
         if subject is None or subject.length < phrase_length or (subject.length == phrase_length and subject.how in ("rest",)):
             return self._spelled(at) if starts_number(word) and word.kind == "word" else None
         if subject.how == "bare" or (subject.how == "list" and starts_number(word)):
@@ -158,11 +168,13 @@ class Scanner:
 
     def _spelled(self, at: int) -> Item | None:
         """`three nursed fifteen`, `three two twelve`: a spelled number in a pup's place."""
-        options = [one for one in readings(self.words, at) if one.whole and int(one.value) in self.names.numbers and not one.tenths]
+        found = readings(self.words, at)
+        options = [one for one in found if one.whole and int(one.value) in self.names.numbers and not one.tenths]
         if not options:
             return None
-        one = options[-1]
-        longest = readings(self.words, at)[0]
+        one, longest = options[-1], found[0]
+        if longest.length > one.length and not self._weighty(at + one.length) and self._weighty(at):
+            return None
         subject = self.names.match_spelled(self.words, at, one)
         if unit_at(self.words, at + longest.length) and longest.length == one.length:
             return None
@@ -171,6 +183,13 @@ class Scanner:
         if longest.length > one.length and self.pick(2) == 1:
             return None
         return Item("subject", at, subject.length, subject=subject, text="bare")
+
+    def _weighty(self, at: int) -> bool:
+        """True where the number at a place can be the weight of a pup in the litter's unit."""
+        if at >= len(self.words):
+            return False
+        ounces = self.names.card.weights_in == "oz"
+        return any((1.5 if ounces else 40) <= one.value <= (53 if ounces else 1500) for one in readings(self.words, at)[:1])
 
     def _bare_place(self, at: int, end: int, *, many: bool) -> bool:
         words = self.words
@@ -184,7 +203,9 @@ class Scanner:
             return True
         if back is not None and back.role == "do" and not self._wants_number(back) and previous is back:
             return True
-        if previous is not None and previous.role == "swap":
+        if previous is not None and previous.role in ("swap",):
+            return True
+        if previous is not None and previous.role == "filler" and previous.text in ("from", "of") and back is not None and back.role in ("do", "look") and not self._wants_number(back):
             return True
         if follows is None:
             return False
@@ -244,7 +265,7 @@ class Scanner:
         plain_numbers = [one for one in numbers if not one.tenths]
         if not plain_numbers:
             return None
-        chosen = plain_numbers[0]
+        chosen = numbers[0] if self._warm() else plain_numbers[0]
         if chosen.joined and len(plain_numbers) > 1:
             options2 = [plain_numbers[-1], chosen]
             chosen = options2[self.pick(2)]
@@ -253,13 +274,25 @@ class Scanner:
         tenths = [one for one in numbers if one.tenths]
         return Item("number", at, chosen.length, numbers=[chosen, *tenths], text=words[at].text)
 
+    def _warm(self) -> bool:
+        """True where the last doing is a temperature, so that `thirty eight four` is 38.4."""
+        for item in reversed(self.items):
+            if item.role in ("stop", "pause", "number", "measure"):
+                return False
+            if item.role == "do":
+                return bool({"temperature", "climate"} & item.kinds().keys())
+            if item.subject is not None and item.subject.whos == ("dam",):
+                return True
+        return False
+
     def _measured(self, at: int, measure: Measure) -> Item:
         return Item("measure", at, measure.length, measure=measure, text=self.words[at].text)
 
 
+_MAY_COUNT = frozenset(("half", "quarter", "three", "a", "an", "point"))
 _LINKING = frozenset(("is", "was", "are", "were", "at", "weighs", "'s", "has", "had", "got", "did", "just", "now", "only", "still", "also", "both", "all", "is at", "finally", "then", "been", "took", "on", "in", "back", "with", "to", "s"))
 _WASTE = frozenset(("stool", "stools", "poop", "poo", "pee", "urine", "wee", "poops"))
-_ORDER = ("do", "pup sign", "dam sign", "drug", "look", "amount", "what", "item", "sex", "swap", "deny", "plan", "if", "hedge", "over", "difference", "cry", "person", "future_after", "thanks", "filler")
+_ORDER = ("do", "pup sign", "dam sign", "drug", "look", "amount", "what", "item", "humidity", "sex", "deny", "swap", "plan", "if", "hedge", "over", "difference", "cry", "person", "future_after", "thanks", "filler")
 
 
 def _main_role(tags: Sequence[Tag]) -> str:

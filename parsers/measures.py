@@ -113,8 +113,10 @@ def measures(words: Sequence[Word], at: int, *, alike: bool = False) -> list[Mea
         place = at + number.length
         if place < len(words) and words[place].text == "-" and not words[place].spaced:
             place += 1
+        if number.value < 1 and place + 1 < len(words) and words[place].text in ("a", "an", "of"):
+            place += 2 if words[place].text == "of" and words[place + 1].text in ("a", "an") else 1
         unit = unit_at(words, place)
-        if unit is None:
+        if unit is None or (words[place].text == "humidity" and place + 1 < len(words) and words[place + 1].kind == "number"):
             continue
         dimension, name, worth, length = unit
         if number.tenths != (dimension == "warmth") and number.tenths:
@@ -125,7 +127,7 @@ def measures(words: Sequence[Word], at: int, *, alike: bool = False) -> list[Mea
         value = number.value * (worth or 1)
         value, end = _small_change(words, end, name, value)
         found.append(Measure(dimension, value, name, end - at, number.value, number.alike, number.joined))
-    if not found and words[at].text == "a":
+    if not found and words[at].text in ("a", "an"):
         unit = unit_at(words, at + 1)
         if unit is not None and unit[1] in ("lb", "h", "kg"):
             value, end = _small_change(words, at + 1 + unit[3], unit[1], float(unit[2] or 1))

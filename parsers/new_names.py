@@ -72,7 +72,7 @@ def as_typed(word: Word) -> str:
     return (word.typed or word.text).capitalize()
 
 
-def _joined(words: Sequence[Word]) -> str:
+def joined(words: Sequence[Word]) -> str:
     """Words as one name; those that a hyphen joined get it back."""
     return "".join((" " if word.spaced and place else "-" if place else "") + as_typed(word) for place, word in enumerate(words))
 
@@ -83,28 +83,28 @@ def names(words: Sequence[Word], at: int, end: int) -> Filled:
     if close is not None:
         last = next((place for place in range(at + 1, min(end, at + 6)) if words[place].text == close), None)
         if last is not None and last > at + 1:
-            yield _joined(words[at + 1 : last]), last + 1 - at
+            yield joined(words[at + 1 : last]), last + 1 - at
         return
-    if not _can_be_name(words[at]):
+    if not may_be_name(words[at]):
         return
     most = 1
     while most < _MOST_WORDS and at + most < end and _goes_on(words[at], words[at + most]):
         most += 1
     if words[at].capital:
-        yield _joined(words[at : at + most]), most
+        yield joined(words[at : at + most]), most
         return
     for length in range(most, 1, -1):
         if closing(words, at + length, end):
-            yield _joined(words[at : at + length]), length
-    yield _joined(words[at : at + 1]), 1
+            yield joined(words[at : at + length]), length
+    yield joined(words[at : at + 1]), 1
 
 
-def _can_be_name(word: Word) -> bool:
+def may_be_name(word: Word) -> bool:
     return word.kind == "word" and word.text not in _NOT and not word.text.endswith("'s") and len(word.text) >= _LEAST_LETTERS
 
 
 def _goes_on(first: Word, word: Word) -> bool:
-    if not _can_be_name(word):
+    if not may_be_name(word):
         return False
     if first.capital:
         return word.capital
@@ -114,14 +114,14 @@ def _goes_on(first: Word, word: Word) -> bool:
 def sure_names(words: Sequence[Word], at: int, litter: Names) -> Filled:
     """A name beyond doubt, for `pup 3 is ...`: a capital inside the sentence, or a name that many dogs have."""
     word = words[at]
-    if not _can_be_name(word) or word.text in litter.people or _is_dam(word.text, litter):
+    if not may_be_name(word) or word.text in litter.people or _is_dam(word.text, litter):
         return
     inside = at > 0 and words[at - 1].text not in (".", "!", "?", "\n")
     if word.text in _COMMON or (word.capital and inside and lexicon().longest([word], 0) is None):
         most = 1
-        while most < _MOST_WORDS and at + most < len(words) and word.capital and words[at + most].capital and _can_be_name(words[at + most]):
+        while most < _MOST_WORDS and at + most < len(words) and word.capital and words[at + most].capital and may_be_name(words[at + most]):
             most += 1
-        yield _joined(words[at : at + most]), most
+        yield joined(words[at : at + most]), most
 
 
 def _is_dam(text: str, litter: Names) -> bool:
@@ -137,14 +137,14 @@ def dam_names(words: Sequence[Word], at: int, litter: Names, *, fresh: bool) -> 
             yield name, len(texts)
             return
     led = at > 0 and words[at - 1].text in ("from", "is", ":", "called", "named", "name", "of", "by")
-    if not _can_be_name(word) or not (word.capital or word.text in _COMMON or (led and lexicon().longest([word], 0) is None)):
+    if not may_be_name(word) or not (word.capital or word.text in _COMMON or (led and lexicon().longest([word], 0) is None)):
         return
     if not led and not fresh:
         return
     most = 1
-    while most < _MOST_WORDS and at + most < len(words) and word.capital and words[at + most].capital and _can_be_name(words[at + most]):
+    while most < _MOST_WORDS and at + most < len(words) and word.capital and words[at + most].capital and may_be_name(words[at + most]):
         most += 1
-    yield _joined(words[at : at + most]), most
+    yield joined(words[at : at + most]), most
 
 
 _MOTHERS = frozenset(load("setup")["shared"]["mother"])

@@ -116,7 +116,7 @@ def _decimal_comma(words: Sequence[Word], at: int) -> Number | None:
     if at + 2 >= len(words) or words[at + 1].text != "," or words[at + 1].spaced or words[at + 2].spaced:
         return None
     left, right = words[at], words[at + 2]
-    if not (left.whole and right.whole) or len(right.text) > 2:
+    if not (left.whole and right.whole) or len(right.text) > (3 if left.text == "0" else 2):
         return None
     if (at and words[at - 1].text == "," and not words[at].spaced) or (at + 3 < len(words) and words[at + 3].text == "," and not words[at + 3].spaced):
         return None
@@ -200,7 +200,7 @@ def _fraction(shape: str, atoms: Sequence[_Atom], words: Sequence[Word]) -> floa
         if head.endswith(joint) and len(head) > len(joint):
             left = _cardinal(head[: -len(joint)], atoms[: -len(joint) - 1])
             many = atoms[-2][1] if joint in ("&D", "&N") else 1
-            if joint in ("&D", "&N") and words[-1].text != "quarters" and many != 1:
+            if joint in ("&D", "&N") and words[-1].text not in ("quarters", "quarter") and many != 1:
                 return None
             return None if left is None else left + many * part
     return None

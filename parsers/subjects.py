@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from parsers.litter_card import LitterCard
-from parsers.numbers import Number, readings
+from parsers.numbers import Number, readings, starts_number
 from parsers.vocabulary import Phrases, Tag, expand, load, says
 from parsers.words import Speller, Word
 
@@ -178,11 +178,16 @@ class Names:
             return None
         end = place + length
         if whos != ("dam",):
-            while end < len(words) and words[end].text in _AFTER and words[end].kind == "word":
+            while end < len(words) and words[end].text in _AFTER and words[end].kind == "word" and not self._counts(words, end):
                 end += 1
             if end < len(words) and words[end].kind == "number" and words[end].value == whos[0] and words[end].whole and not self._measured(words, end + 1):
                 end += 1
         return self._pups(whos, end - at, "dam" if whos == ("dam",) else "name")
+
+    @staticmethod
+    def _counts(words: Sequence[Word], at: int) -> bool:
+        """True where `one` begins a number: `pip one seven six`."""
+        return words[at].text == "one" and at + 1 < len(words) and (starts_number(words[at + 1]) or words[at + 1].text == "oh")
 
     def _group(self, words: Sequence[Word], at: int) -> Subject | None:
         found = _groups().longest(words, at)

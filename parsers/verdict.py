@@ -11,7 +11,7 @@ from parsers.clauses import Draft
 from parsers.doings import SLOT, Doing, in_celsius
 from parsers.events import KINDS, Event
 from parsers.litter_card import LitterCard
-from parsers.measures import GRAMS_PER_OUNCE, say_grams, say_number, tidy
+from parsers.measures import GRAMS_PER_OUNCE, Measure, say_grams, say_number, tidy
 from parsers.plausibility import LIMITS, Fit
 from parsers.subjects import Names
 from parsers.vocabulary import load
@@ -356,8 +356,8 @@ class Judge:
         if listed:
             numbers = [listed[0].numbers[0], *numbers]
         worth = None
-        if unit is not None and hasattr(unit, "unit"):
-            worth = {"g": 1.0, "oz": GRAMS_PER_OUNCE, "kg": 1000.0, "lb": 453.59237}.get(unit.unit)
+        if unit is not None and isinstance(unit, Measure):
+            worth = unit.value / unit.number if unit.number else None
         living = self.names.living
         if len(numbers) == 1 or not (header or worth):
             self._alone(draft, numbers, worth)

@@ -1,0 +1,337 @@
+"""The places of the setup's templates, `{pup}`, `{every}`, `{clock}` and the like, and what can fill them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import datetime
+from functools import cache, cached_property
+from typing import Any
+
+from parsers import new_names, times
+from parsers.edges import closing
+from parsers.litter_card import LitterCard
+from parsers.measures import measures
+from parsers.numbers import readings
+from parsers.phrase_list import PhraseList
+from parsers.subjects import Names
+from parsers.templates import Filler, Filling, share
+from parsers.vocabulary import load
+from parsers.words import Word
+
+_SETUP = load("setup")
+_ENDINGS = tuple(_SETUP["drugs"]["endings"])
+_EVERY = frozenset(("every", "each", "q"))
+_MOST_PUPS = 20
+"""Pups in one litter, beyond which a count is no count of pups (the largest litter on record has 24; from memory)."""
+_PHONE_DIGITS = range(5, 16)
+"""How many digits a telephone number has: 15 at most by the international numbering plan (E.164); 5 for a short local one."""
+_PHONE_MARKS = frozenset("-.()+/")
+
+
+@cache
+def _list(section: str) -> PhraseList:
+    """A table of setup.toml as phrases: what each stands for."""
+    table: Mapping[str, Any] = _SETUP[section]
+    if section == "intervals":
+        return PhraseList({str(minutes): [phrase for phrase, each in table.items() if each == minutes] for minutes in set(table.values())})
+    shared: Mapping[str, Sequence[str]] = _SETUP["shared"]
+    return PhraseList({meaning: [share(each, shared) for each in patterns] for meaning, patterns in table.items()})
+
+
+@cache
+def _cares() -> PhraseList:
+    return _list("care")
+
+
+@cache
+def _deliveries() -> PhraseList:
+    litter = _SETUP["litter"]
+    sections = ["[(" + "|".join(litter["before_section"]) + ")] " + each for each in litter["c-section"]]
+    return PhraseList({"c-section": sections, "natural": litter["natural"]})
+
+
+@cache
+def _units() -> PhraseList:
+    return PhraseList({unit: _SETUP["units"][unit] for unit in ("g", "oz", "C", "F", "metric", "imperial")})
+
+
+@cache
+def _volumes() -> PhraseList:
+    return PhraseList({str(each["ml"]): each["says"] for each in _SETUP["formula"]["volumes"]})
+
+
+@cache
+def _breeds() -> PhraseList:
+    data = load("breeds")
+    plain = {name: [text := name.lower().replace("-", " "), f"{text}s"] for name in data["names"]}
+    for alias, name in data["also"].items():
+        plain.setdefault(name, []).append(alias)
+    return PhraseList(plain)
+
+
+@cache
+def _drugs() -> PhraseList:
+    return PhraseList(dict(load("parts")["drug"]) | {drug: [drug] for drug in _SETUP["drugs"]["also"]})
+
+
+UNITS: dict[str, dict[str, str]] = {"g": {"weights_in": "g"}, "oz": {"weights_in": "oz"}, "C": {"temperatures_in": "C"}, "F": {"temperatures_in": "F"},
+         "metric": {"weights_in": "g", "temperatures_in": "C"}, "imperial": {"weights_in": "oz", "temperatures_in": "F"}}  # fmt: skip
+
+
+class Places:
+    """Fills the places for one message: `end` is where the part that is read ends."""
+
+    def __init__(self, end: int, names: Names, card: LitterCard, now: datetime, *, by: str | None, last_who: int | str | None) -> None:
+        self.end, self.names, self.card, self.now, self.by, self.last_who = end, names, card, now, by, last_who
+
+    @cached_property
+    def fillers(self) -> dict[str, Filler]:
+        """Every place by its name."""
+        return {
+            "pup": self.pup, "who": self.who, "dam": self.dam, "person": self.person, "person's": self.persons, "me": self.me, "name": self.name,
+            "newcomer": self.newcomer, "proper": self.proper, "damname": self.damname, "mark": self.mark, "care": self.care, "what": self.what, "drug": self.drug, "every": self.every,
+            "minutes": self.minutes, "clock": self.clock, "start": self.wall, "end": self.wall, "past": self.past, "grams": self.grams, "number": self.number,
+            "amount": self.amount, "count": self.count, "volume": self.volume, "phone": self.phone, "breed": self.breed, "kin": self.breed, "words": self.words, "delivery": self.delivery,
+            "units": self.units, "units_not": self.units, "dam's": self.dams,
+        }  # fmt: skip
+
+    def pup(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        """One pup, by number, name or mark; `him` is the one named last."""
+        if words[at].kind == "number" and words[at].whole:  # a bare number never takes a list with it here
+            pup = int(words[at].value or 0)
+            if pup in self.names.numbers or (not self.names.numbers and 0 < pup <= _MOST_PUPS):
+                yield pup, 1
+            return
+        for last in range(min(self.end, at + _LONGEST_SUBJECT), at, -1):
+            found = self.names.match(words[:last], at)
+            if found is None:
+                return
+            if found.how == "pronoun":
+                if isinstance(self.last_who, int) and words[at].text in _OBJECTS:
+                    yield self.last_who, found.length
+                return
+            if len(found.whos) == 1 and isinstance(found.whos[0], int):
+                yield found.whos[0], found.length
+                if found.how == "name" and found.length > 1:  # `green is ...` may have swallowed a noun that begins the name
+                    continue
+                return
+            if found.how != "list":
+                return
+
+    def who(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        """Pups, or the dam."""
+        found = self.names.match(words[: self.end], at)
+        if found is not None and found.whos and not found.unknown:
+            whos = list(found.whos)
+            everyone = found.how == "all" or len(whos) > 1 and sorted(map(str, whos)) == sorted(map(str, self.names.living))
+            yield None if everyone else whos[0] if len(whos) == 1 else whos, found.length
+
+    def dam(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        found = self.names.match(words[: self.end], at)
+        if found is not None and found.whos == ("dam",):
+            yield "dam", found.length
+
+    def dams(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        if words[at].text.endswith("'s"):
+            yield from self.dam(words, at)
+
+    def person(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        for person in self.card.people:
+            texts = person.lower().split()
+            for length in {len(texts), 1}:
+                if [word.text for word in words[at : at + length]] == texts[:length]:
+                    yield person, length
+
+    def persons(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        """`Theo's`, and `theos` as it is typed in haste."""
+        for person in self.card.people:
+            first = person.lower().split()[0]
+            if words[at].text in (f"{first}'s", f"{first}s"):
+                yield person, 1
+
+    def me(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        if self.by is not None and words[at].text in _ME:
+            yield self.by, 1
+
+    def name(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        return new_names.names(words, at, self.end)
+
+    def newcomer(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        if words[at].text not in _NO_GUEST and not self.names.is_name(words[at].text):
+            yield from new_names.names(words, at, self.end)
+
+    def proper(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        return new_names.sure_names(words, at, self.names)
+
+    def damname(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        return new_names.dam_names(words, at, self.names, fresh=not self.card.pups)
+
+    def mark(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        return new_names.marks(words, at, self.end)
+
+    def care(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        found = _cares().at(words, at + (1 if words[at].text == "the" and at + 1 < self.end else 0))
+        if found:
+            yield found[0], found[1] + (1 if words[at].text == "the" else 0)
+
+    def what(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        """Whose reminders: of a care, or of a drug."""
+        for care, length in self.care(words, at):
+            yield {"care": _SETUP["care_names"][care]}, length
+        for drug, length in self.drug(words, at):
+            yield {"care": "dose", "drug": drug}, length
+
+    def drug(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        skip = 0
+        while at + skip + 1 < self.end and skip < 2 and words[at + skip].text in _BEFORE_DRUG:
+            skip += 1
+        place = at + skip
+        for dose in self.card.doses:
+            texts = dose.drug.lower().split()
+            if [word.text for word in words[place : place + len(texts)]] == texts:
+                yield dose.drug, skip + len(texts)
+                return
+        found = _drugs().at(words, place)
+        if found:
+            yield found[0], skip + found[1]
+        elif len(words[place].text) > _SHORT_DRUG and words[place].text.endswith(_ENDINGS):
+            yield words[place].text, skip + 1
+
+    def every(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        """How often, in minutes: every 2 hours, hourly, twice a day, q4h."""
+        found = _list("intervals").at(words, at)
+        if found:
+            yield float(found[0]), found[1]
+        if words[at].text in _EVERY and at + 1 < self.end:
+            for minutes, length in self._lengths(words, at + 1):
+                yield minutes, length + 1
+
+    def _lengths(self, words: Sequence[Word], at: int) -> Iterator[tuple[float, int]]:
+        for one in measures(words, at):
+            if one.dimension == "duration" and one.unit != "s" and not one.joined and one.value > 0:
+                yield one.value, one.length
+
+    def minutes(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        """A length of time; a number alone counts minutes."""
+        start = at + (1 if words[at].text in _ABOUT and at + 1 < self.end else 0)
+        for phrase in _COUPLES:
+            if [word.text for word in words[start : start + len(phrase)]] == list(phrase) and start + len(phrase) < self.end:
+                worth = _WORTH.get(words[start + len(phrase)].text)
+                if worth:
+                    yield 2.0 * worth, start - at + len(phrase) + 1
+        found = list(self._lengths(words, start))
+        for minutes, length in found:
+            yield minutes, start - at + length
+        if not found and (words[start].kind == "number" or words[start].kind == "word"):
+            for number in readings(words, start):
+                if not number.joined and not number.tenths and number.value > 0:
+                    yield number.value, start - at + number.length
+
+    def clock(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        """A clock time: the next such moment."""
+        said = times.clock(words[: self.end], at)
+        if said is not None and said.hour is not None:
+            yield times.next_after(said, self.now, self.card.tz), said.length
+
+    def wall(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        """A time on the wall, for a watch that comes back every day."""
+        said = times.clock(words[: self.end], at, to=False)
+        if said is not None and said.hour is not None:
+            yield said, said.length
+
+    def past(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        found = times.match(words[: self.end], at, now=self.now, tz=self.card.tz, born=None)
+        if found is not None and found.at is not None and found.problem is None:
+            yield found.at, found.length
+
+    def grams(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        for one in measures(words, at):
+            if one.dimension == "mass" and not one.joined and one.value > 0:
+                yield round(one.value, 2), one.length
+
+    def number(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        for number in readings(words, at):
+            if not number.joined and not number.tenths and number.value > 0:
+                yield number.value, number.length
+
+    def amount(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        """How much of a drug: what the plan here has no room for, so it is left to be kept as it was said."""
+        for one in measures(words, at):
+            if one.dimension in ("dose", "volume", "mass"):
+                yield (at, at + one.length), one.length
+
+    def count(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        for number in readings(words, at):
+            if number.whole and not number.joined and not number.tenths and 0 < number.value <= _MOST_PUPS:
+                yield int(number.value), number.length
+
+    def volume(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        """A volume in ml, of one where no number is said."""
+        unit = _volumes().at(words, at)
+        if unit:
+            yield float(unit[0]), unit[1]
+        for number in readings(words, at):
+            unit = _volumes().at(words, at + number.length)
+            if unit and number.value > 0 and not number.tenths:
+                yield number.value * float(unit[0]), number.length + unit[1]
+
+    def phone(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        """A telephone number, as it was typed."""
+        place, said, digits = at, "", 0
+        while place < self.end and (words[place].kind in ("number", "mark", "clock")) and (words[place].text[0].isdigit() or words[place].text in _PHONE_MARKS):
+            word = words[place]
+            said += (" " if word.spaced and said else "") + word.text
+            digits += sum(letter.isdigit() for letter in word.text)
+            place += 1
+        while place > at and not words[place - 1].text[-1].isdigit():
+            place -= 1
+            said = said[:-1].rstrip()
+        if digits in _PHONE_DIGITS:
+            yield said, place - at
+
+    def breed(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        found = _breeds().at(words, at)
+        if found:
+            yield found
+
+    def words(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        """A breed that was named as one: what stands to the end of the part."""
+        known = list(self.breed(words, at))
+        if known and closing(words, at + known[0][1], self.end):
+            yield from known
+            return
+        for length in range(1, 6):
+            if at + length > self.end or words[at + length - 1].kind != "word" or (length == 1 and not new_names.may_be_name(words[at])):
+                return
+            if closing(words, at + length, self.end):
+                yield new_names.joined(words[at : at + length]), length
+                return
+
+    def delivery(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        found = _deliveries().at(words, at)
+        if found:
+            yield found
+
+    def units(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
+        """Units: of weight, of warmth, or of both (`ounces and fahrenheit`)."""
+        found = _units().at(words, at)
+        if not found:
+            return
+        unit, length = found
+        yield UNITS[unit], length
+        joint = at + length
+        if joint + 1 < self.end and words[joint].text in ("and", "&", "/", ","):
+            second = _units().at(words, joint + 1)
+            if second and not UNITS[unit].keys() & UNITS[second[0]].keys():
+                yield UNITS[unit] | UNITS[second[0]], length + 1 + second[1]
+
+
+_LONGEST_SUBJECT = 8
+_SHORT_DRUG = 6
+_OBJECTS = frozenset(("him", "her", "it", "that one", "this one", "that", "this", "the"))
+_ME = frozenset(("me", "i", "i'm", "im", "i'll", "i've"))
+_NO_GUEST = frozenset(("people", "friends", "someone", "guests", "visitors", "company", "everyone", "family", "folks", "them", "vet", "over", "neighbors", "neighbours"))
+_BEFORE_DRUG = frozenset(("the", "her", "some", "of", "a"))
+_ABOUT = frozenset(("about", "around", "another", "roughly", "like"))
+_COUPLES = (("a", "couple", "of"), ("a", "couple"), ("couple", "of"), ("couple",))
+_WORTH = {"hours": 60.0, "hrs": 60.0, "hour": 60.0, "minutes": 1.0, "mins": 1.0}

@@ -1,0 +1,46 @@
+"""A roster is who has the watch by the clock on the wall: Theo 10 pm to 4, Ines 4 to 10."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from parsers.times import Clock, wall_after
+
+_DAY = 24 * 60
+
+
+def shift(fills: Mapping[str, Any], earlier: list[dict[str, str]], now: datetime, tz: ZoneInfo) -> dict[str, str] | None:
+    """One watch as the contract has it; None where it would last no time. `earlier` are the watches told before it."""
+    who = fills.get("person") or fills.get("me") or fills.get("person's")
+    start, end = _ends(fills["start"], fills["end"], _minutes(earlier[-1]["to"]) if earlier else None, now, tz)
+    return None if start == end else {"who": str(who), "from": _wall(start), "to": _wall(end)}
+
+
+def _ends(start: Clock, end: Clock, last: int | None, now: datetime, tz: ZoneInfo) -> tuple[int, int]:
+    """From and to, in minutes of the day: what leaves the half of the day open goes by the watch before, by its own end, or by the clock now."""
+    if start.either and end.half is not None and last is None:
+        to = _after(end, 0)
+        begins = min((_after(start, 0), (_after(start, 0) + _DAY // 2) % _DAY), key=lambda each: (to - each - 1) % _DAY)
+        return begins, to
+    shown = now.astimezone(tz)
+    begins = _after(start, last if last is not None else shown.hour * 60 + shown.minute)
+    return begins, _after(end, begins + 1)
+
+
+def _after(said: Clock, minutes: int) -> int:
+    """The said figures, at or after these minutes of the day."""
+    before = (minutes - 1) % _DAY
+    hour, minute = wall_after(said, before // 60, before % 60)
+    return hour * 60 + minute
+
+
+def _minutes(wall: str) -> int:
+    hour, minute = wall.split(":")
+    return int(hour) * 60 + int(minute)
+
+
+def _wall(minutes: int) -> str:
+    return f"{minutes // 60:02}:{minutes % 60:02}"
