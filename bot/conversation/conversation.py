@@ -18,15 +18,17 @@ from bot.care.nursery import Nursery
 from bot.care.rounds import next_moment, notices
 from bot.conversation import interview
 from bot.conversation.drafting import draft
-from bot.conversation.keeping import Draft, expected
+from bot.conversation.keeping import Draft
 from bot.conversation.log import Log
 from bot.conversation.memory import Memory, Recalled
+from bot.conversation.replying import quote
 from bot.conversation.said import Heard, Message, Said, Says
 from bot.conversation.scene import Scene, Sender
 from bot.reports import REPORTS
 from parsers.events import Event
+from parsers.events.note import Note
 from parsers.reading import Reading
-from storage import AlreadyTold, Journal, Kept, KeptMessage, NewMessage, NotKept
+from storage import AlreadyTold, Journal, Kept, KeptMessage, NewEvent, NewMessage, NotKept
 
 BOT = "bot"
 """The sender of what the bot says, in the journal."""
@@ -61,9 +63,10 @@ class Conversation:
         """True where the household has several litters: each thing said then names its own."""
         self._journal = journal
         self._usual_zone = zone
-        self._load()
+        self.start_afresh()
 
-    def _load(self) -> None:
+    def start_afresh(self) -> None:
+        """Forget all, and know again what the journal holds."""
         entries = self._journal.entries(self.litter)
         self._log = Log(entries, self._zone_told(entry.event for entry in entries))
         self._told = self._journal.told(self.litter)
@@ -108,7 +111,9 @@ class Conversation:
 
     def _scene(self, by: str, now: datetime) -> Scene:
         house = self.house
-        return Scene(self._log, self._memory, Sender(by, by in house.keepers, house.people, house.keepers, house.invite), now)
+        return Scene(
+            self._log, self._memory, Sender(by, by in house.keepers, house.people, house.keepers, house.invite), now, self._next_message
+        )
 
     # The three verbs
 
@@ -128,8 +133,13 @@ class Conversation:
             said = tuple(said_again(row) for row in self._journal.messages(resent.kept.said))
             return Heard(True, said, again=True, message_id=resent.kept.message)
         except NotKept as problem:
-            self._load()
+            self.start_afresh()
             return Heard(False, (Said(now, message.by, "reply", str(problem), does=does, litter=self.litter),))
+
+    def only_keep(self, message: Message, now: datetime) -> Heard:
+        """Keep a message that could not be taken as it should: its words as a note, and a reply that says so. Raises NotKept."""
+        reply = f"Something in me failed. Your words are kept, but nothing of them is logged: “{quote(message.text)}”. Say it again in other words."
+        return self._keep(message, Draft("note", reply, events=(NewEvent(Note(text=message.text)),)), now)
 
     def speak_up(self, now: datetime) -> list[Said]:
         """Say what is due by now and was not said; it is kept, with its causes, before it is given."""
@@ -167,9 +177,12 @@ class Conversation:
     # Private
 
     def _keep(self, message: Message, drafted: Draft, now: datetime) -> Heard:
-        new = expected(drafted.events, message=self._next_message, at=now, by=message.by, log=self._log.entries)
-        after = self._log.with_new(new, drafted.gone) if drafted.events else self.nursery
-        warnings = [notice for notice in notices(after, self._told, now) if notice.says == "warning" and notice.at <= now] if new else []
+        after = drafted.after or self._scene(message.by, now).after(drafted.events)
+        warnings = (
+            [notice for notice in notices(after, self._told, now) if notice.says == "warning" and notice.at <= now]
+            if drafted.events
+            else []
+        )
         said = [self._notice(notice, now) for notice in warnings]
         if drafted.reply is not None:
             said.append(

@@ -88,7 +88,7 @@ def _from_reading(reading: Reading, scene: Scene, told: datetime | None) -> Draf
     if corrects:
         notes["of"] = scene.last_root()
     reply = " ".join(words) or (None if reading.about is not None else "Noted.")
-    return Draft(reading.does, reply, whos(seen), tuple(rows), reading.about, notes, reading)
+    return Draft(reading.does, reply, whos(seen), tuple(rows), reading.about, notes, reading, after)
 
 
 def _correct(reading: Reading, fix: Fix, scene: Scene) -> Draft | tuple[Rows, list[str]]:

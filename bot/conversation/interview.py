@@ -10,7 +10,7 @@ from bot.care.choice import Choice, Sets
 from bot.care.nursery import Nursery
 from bot.conversation import first_night
 from bot.conversation.keeping import Draft
-from bot.conversation.scene import NEVER_MEANT, Scene
+from bot.conversation.scene import Scene
 from bot.conversation.setting_up import say_sets, say_units
 from parsers import read
 from storage import NewEvent
@@ -45,6 +45,8 @@ def ask_on(draft: Draft, question: Mapping[str, Any] | None, scene: Scene) -> Dr
     if not scene.sender.keeper or draft.does == "check":
         return draft
     sets = draft.reading.setup.sets if draft.reading is not None and draft.reading.setup is not None else {}
+    if question is None and not sets.get("litter") and (scene.log.holds_events or draft.does not in ("note", "ask", "setup")):
+        return draft
     done = _settled(scene) | first_night.settled([sets])
     if sets.get("litter"):
         return _with_next(draft, scene, done, units=bool(question and question.get("units")), after=None)
@@ -55,7 +57,7 @@ def ask_on(draft: Draft, question: Mapping[str, Any] | None, scene: Scene) -> Dr
             if passed_over
             else draft
         )
-    if draft.does in ("note", "ask", "setup") and not done and not _has_log(scene):
+    if not done:
         return _with(draft, first_night.LITTER[0], scene, units=True, times=1, hello=True)
     return draft
 
@@ -87,12 +89,7 @@ def _with(draft: Draft, question: str, scene: Scene, *, units: bool, times: int,
 
 
 def _settled(scene: Scene) -> frozenset[str]:
-    choices = (entry.event for entry in scene.log.entries if isinstance(entry.event, Choice))
-    return first_night.settled(choice.sets.model_dump(exclude_unset=True) for choice in choices)
-
-
-def _has_log(scene: Scene) -> bool:
-    return any(getattr(entry.event, "kind", "") not in NEVER_MEANT for entry in scene.log.entries)
+    return first_night.settled(choice.sets.model_dump(exclude_unset=True) for choice in scene.log.choices)
 
 
 def _read_setup(scene: Scene) -> Callable[[str], Mapping[str, Any]]:

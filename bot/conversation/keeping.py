@@ -9,6 +9,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from bot.care.nursery import Nursery
 from parsers.events import Event, Who
 from parsers.events.note import Note
 from parsers.reading import Question, Reading
@@ -28,6 +29,8 @@ class Draft:
     notes: Mapping[str, Any] = field(default_factory=dict)
     """What memory.Recalled.notes says."""
     reading: Reading | None = None
+    after: Nursery | None = None
+    """The nursery as it will be once the events are kept, where it was worked out."""
 
     @property
     def gone(self) -> tuple[int, ...]:

@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 from pydantic import BaseModel
 
+from bot.care.choice import Choice
 from bot.care.nursery import Nursery
 from storage import Entry
 
@@ -19,6 +20,11 @@ class Log:
 
     def __init__(self, entries: Iterable[Entry[BaseModel]], zone: ZoneInfo) -> None:
         self.entries: list[Entry[BaseModel]] = list(entries)
+        self.choices: list[Choice] = []
+        """What was chosen in chat, in the order told."""
+        self.holds_events = False
+        """True once anything that is no choice and no mere note was ever logged."""
+        self._notice(self.entries)
         self._marks: list[Nursery] = [Nursery.fold((), zone)]
         """The nursery after 0, 500, 1000 ... entries."""
         self.nursery = self._fold()
@@ -36,6 +42,7 @@ class Log:
     def take(self, new: Sequence[Entry[BaseModel]], gone: Iterable[int] = (), nursery: Nursery | None = None) -> None:
         """Keep new entries, drop those replaced; `nursery` is what `with_new` gave for the same entries, where that is known."""
         lost = set(gone)
+        self._notice(new)
         if lost:
             first = self._first(lost)
             self.entries[first:] = [entry for entry in self.entries[first:] if entry.id not in lost]
@@ -49,6 +56,13 @@ class Log:
             self.nursery = self._fold()
         else:
             self.nursery = nursery
+
+    def _notice(self, new: Iterable[Entry[BaseModel]]) -> None:
+        for entry in new:
+            if isinstance(entry.event, Choice):
+                self.choices.append(entry.event)
+            elif not self.holds_events:
+                self.holds_events = getattr(entry.event, "kind", "") != "note"
 
     def _first(self, lost: set[int]) -> int:
         """The place of the first entry that goes; they are nearly always among the last."""

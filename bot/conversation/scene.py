@@ -24,9 +24,6 @@ from storage import NewEvent, Withdrawal
 NEVER_MEANT = ("choice", "note")
 """Kinds that a correction does not mean: what was set, and what was only noted."""
 
-_NO_MESSAGE = 1 << 60
-"""Stands for the id of a message that is not kept yet."""
-
 
 @dataclass(frozen=True)
 class Sender:
@@ -47,6 +44,8 @@ class Scene:
     memory: Memory
     sender: Sender
     now: datetime
+    message: int
+    """The id that the message will have in the journal, as far as can be told."""
 
     @property
     def nursery(self) -> Nursery:
@@ -78,7 +77,7 @@ class Scene:
         """The nursery as it will be once these events are kept."""
         if not events:
             return self.nursery
-        new = expected(events, message=_NO_MESSAGE, at=self.now, by=self.sender.name, log=self.log.entries)
+        new = expected(events, message=self.message, at=self.now, by=self.sender.name, log=self.log.entries)
         return self.log.with_new(new, [one.replaces for one in events if one.replaces is not None])
 
     def last_logged(self) -> list[Logged]:

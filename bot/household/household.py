@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
@@ -17,6 +18,8 @@ from bot.household import which_litter
 from bot.household.joining import KEEPER, Door, JoinRefused, hashed, new_secret
 from parsers.events import KINDS
 from storage import Journal, KeptMessage, LogLine, NewMessage, NotKept
+
+_log = logging.getLogger(__name__)
 
 REMEMBERED = 300
 """How many messages are looked at for the litter that each sender spoke to last."""
@@ -104,16 +107,34 @@ class Household:
         if not text.strip():
             return _refused(message, now, "That message is empty, so nothing was kept. Say it again.")
         message = replace(message, by=known.name, text=text)
+        try:
+            return self._bring(message, now, keeper=known.rights == KEEPER)
+        except Exception:  # noqa: BLE001 (a fault of ours must not cost a word: it is kept, told, and shown in the machine's log)
+            _log.exception("A message could not be taken as it should; its words are kept as a note.")
+            return self._keep_the_words(message, now)
+
+    def _bring(self, message: Message, now: datetime, *, keeper: bool) -> Heard:
+        """Take a message of someone known to the conversation of its litter."""
         if not self._conversations:
             return self._in_a_new_litter(message, now)
         if len(self._conversations) == 1:
             conversation = self._conversations[0]
             reading = conversation.read(message, now)
             told = reading.setup.sets.get("litter") if reading.setup is not None else None
-            if told and known.rights == KEEPER and which_litter.is_another(dict(told), conversation, now):
+            if told and keeper and which_litter.is_another(dict(told), conversation, now):
                 return self._in_a_new_litter(message, now)
             return self._heard(conversation, conversation.hear(message, now, reading), message, now)
-        return self._hear_of_several(message, now, known.rights == KEEPER)
+        return self._hear_of_several(message, now, keeper)
+
+    def _keep_the_words(self, message: Message, now: datetime) -> Heard:
+        """After a fault: start afresh from what is kept, and keep the message, with no event but a note of its words."""
+        for conversation in self._conversations:
+            conversation.start_afresh()
+        try:
+            conversation = self._conversations[-1] if self._conversations else self._add_litter(now)
+            return self._heard(conversation, conversation.only_keep(message, now), message, now)
+        except NotKept as problem:
+            return _refused(message, now, str(problem))
 
     def speak_up(self, now: datetime) -> list[Said]:
         """Say what is due in any litter; it is kept before it is given."""

@@ -15,7 +15,7 @@ from bot.transcript.judge import faults, rewritten
 from bot.transcript.replay import Bot, Spoken, run
 from bot.transcript.written import Day, Line, Off, Transcript, TranscriptError, parse, write_line
 
-__all__ = ["Day", "Line", "Off", "Spoken", "Transcript", "TranscriptError", "parse", "replay", "run_replay", "write_line"]
+__all__ = ["Day", "Line", "Off", "Spoken", "Transcript", "TranscriptError", "faults", "parse", "replay", "run_replay", "write_line"]
 
 
 def replay(transcript: Transcript, *, until: datetime | None = None, bot_lines_too: bool = False) -> list[Spoken]:
