@@ -26,7 +26,8 @@ class Bell:
         self._next_moment = next_moment
         self._sweep_seconds = sweep_seconds
         # A late job is run, however late (the scheduler's own rule is to drop it after a second), and once for all that were missed.
-        self._scheduler = AsyncIOScheduler(timezone="UTC", job_defaults={"coalesce": True, "misfire_grace_time": None, "max_instances": 1})
+        # Two at a time, for a ring sets the next one before it has ended, and the next one may be due already.
+        self._scheduler = AsyncIOScheduler(timezone="UTC", job_defaults={"coalesce": True, "misfire_grace_time": None, "max_instances": 2})
 
     def start(self) -> None:
         """Begin, on the running event loop: it rings at once, for what became due while nobody listened."""
