@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import datetime, tzinfo
 
 from parsers.events import Units
-from parsers.measures import GRAMS_PER_OUNCE, celsius_to_fahrenheit
+from parsers.measures import GRAMS_PER_OUNCE, celsius_to_fahrenheit, say_number
 from parsers.saying import say_list, say_span, say_time
 
-__all__ = ["iso", "say_change", "say_hours", "say_list", "say_percent", "say_span", "say_temperature", "say_time"]
+__all__ = ["iso", "say_change", "say_hours", "say_list", "say_percent", "say_span", "say_temperature", "say_time", "say_weight"]
 
 _FINE_HOURS = 10
 """Up to here the minutes of a span between weighings are said too."""
@@ -22,6 +22,13 @@ def iso(moment: datetime, zone: tzinfo) -> str:
 def say_hours(hours: float) -> str:
     """A length of time between weighings, no finer than it matters: `45 min`, `2 h 10 min`, `24 h`, `4 days`."""
     return say_span(round(hours) * 60 if hours >= _FINE_HOURS else hours * 60)
+
+
+def say_weight(grams: float, units: Units) -> str:
+    """A weight in the household's unit; ounces to the hundredth, finer than any home scale."""
+    if units.weights_in == "oz":
+        return f"{say_number(round(grams / GRAMS_PER_OUNCE, 2))} oz"
+    return f"{say_number(grams)} g"
 
 
 def say_change(grams: float, units: Units) -> str:

@@ -9,7 +9,7 @@ from pydantic import JsonValue
 from bot.care.dog import Dog
 from bot.care.growth import Growth, expected_percent, growth, litter_values
 from bot.care.nursery import Nursery
-from bot.care.wording import say_change, say_hours, say_list, say_percent, say_time
+from bot.care.wording import say_change, say_hours, say_list, say_percent, say_time, say_weight
 from bot.reports.answer import Answer
 from bot.reports.asked import no_such_pup, one_asked, pups_asked, span
 from bot.reports.looks import EARLY_LOSS, say_look
@@ -67,7 +67,7 @@ def _of_one(nursery: Nursery, pup: Dog, now: datetime) -> Answer:
 
 def _one(nursery: Nursery, gain: Growth) -> str:
     """`218 g, +6 g (+2.8 %) in 24 h`, and why it needs a look."""
-    weight = nursery.units.grams(round(gain.latest.grams, 2))
+    weight = say_weight(gain.latest.grams, nursery.units)
     if gain.gain_g is None or gain.gain_percent is None or gain.hours is None:
         return f"{weight}, the first weight: no gain to work out yet"
     said = f"{weight}, {say_change(gain.gain_g, nursery.units)} ({say_percent(gain.gain_percent)}) in {say_hours(gain.hours)}"

@@ -13,7 +13,7 @@ from bot.care.due import Due
 from bot.care.growth import Growth, growth, litter_values
 from bot.care.nursery import Nursery
 from bot.care.rounds import due, due_values
-from bot.care.wording import iso, say_change, say_hours, say_list, say_percent, say_span, say_time
+from bot.care.wording import iso, say_change, say_hours, say_list, say_percent, say_span, say_time, say_weight
 from bot.reports.answer import Answer
 from bot.reports.asked import no_such_pup, one_asked, pups_asked, start_of_day
 from bot.reports.looks import say_look
@@ -64,7 +64,7 @@ def _of_dam(nursery: Nursery, dues: Sequence[Due], now: datetime) -> Answer:
     lines = [f"{dam.called}: {'; '.join(done)}." if done else f"{dam.called}: nothing is in the log yet."]
     values = due_values(mine, nursery.zone, flat=True)
     if weighing is not None:
-        lines.append(f"Weight {nursery.units.grams(weighing.grams)}, {say_time(weighing.at, now, nursery.zone)}.")
+        lines.append(f"Weight {say_weight(weighing.grams, nursery.units)}, {say_time(weighing.at, now, nursery.zone)}.")
         values["grams"] = weighing.grams
     lines += _due(nursery, mine, now)
     need = needs_now(nursery, now)
@@ -108,7 +108,7 @@ def _weight(nursery: Nursery, gain: Growth | None, now: datetime) -> str:
     """`218 g (+6 g, +2.8 % in 24 h)`, when where it was not today, and why it needs a look."""
     if gain is None:
         return "not weighed yet"
-    said = nursery.units.grams(gain.latest.grams)
+    said = say_weight(gain.latest.grams, nursery.units)
     if gain.gain_g is not None and gain.gain_percent is not None and gain.hours is not None:
         said += f" ({say_change(gain.gain_g, nursery.units)}, {say_percent(gain.gain_percent)} in {say_hours(gain.hours)})"
     if gain.latest.at < start_of_day(nursery, now):

@@ -9,7 +9,7 @@ from pydantic import JsonValue
 from bot.care.dog import Dog
 from bot.care.nursery import Nursery
 from bot.care.weighings import Weighing
-from bot.care.wording import iso, say_list, say_time
+from bot.care.wording import iso, say_list, say_time, say_weight
 from bot.reports.answer import Answer
 from bot.reports.asked import no_such_pup, one_asked, pups_asked, span
 from parsers.reading import Question
@@ -60,7 +60,7 @@ def _of_one(nursery: Nursery, dog: Dog, question: Question, now: datetime) -> An
 
 
 def _said(nursery: Nursery, weighing: Weighing, now: datetime) -> str:
-    return f"{nursery.units.grams(weighing.grams)}, {say_time(weighing.at, now, nursery.zone)}"
+    return f"{say_weight(weighing.grams, nursery.units)}, {say_time(weighing.at, now, nursery.zone)}"
 
 
 def _values(nursery: Nursery, weighing: Weighing) -> dict[str, JsonValue]:

@@ -1,0 +1,166 @@
+"""How a pup, the dam and the litter are; the weights; a worry; help; and what cannot be answered yet."""
+
+from __future__ import annotations
+
+from typing import get_args
+
+import pytest
+
+from bot.reports import REPORTS
+from parsers.events import KINDS
+from parsers.reading import Topic
+from tests.care.written_log import Log, event, litter
+from tests.reports.asking import ask, of
+
+
+def a_night() -> Log:
+    log = litter(3).at("2026-03-01 11:00", name={"pup": 3, "as": "Olive"})
+    log.at("2026-03-01 11:00", event("weight", 3, grams=212), event("weight", 1, grams=203))
+    log.at("2026-03-02 03:14", event("weight", 3, grams=219), event("nursed", 3, minutes=15), event("cleared", 3))
+    return log.at("2026-03-02 03:20", event("temperature", "dam", celsius=38.5), event("weight", "dam", grams=12000))
+
+
+# Status
+
+
+def test_the_status_of_a_pup_tells_age_weight_care_and_what_is_due() -> None:
+    answer = ask(a_night(), "2026-03-02 05:24", "status", who=3)
+    assert answer.text == "\n".join(
+        [
+            "Pup 3 Olive, 19 h 44 min old: 219 g (+7 g, +3.3 % in 16 h).",
+            "Last: nursed 15 min, 2:59 am; cleared, 3:14 am.",
+            "Nursing overdue by 25 min.",
+        ]
+    )
+    assert answer.values == {
+        "grams": 219.0,
+        "gain_g": 7.0,
+        "gain_percent": pytest.approx(7 / 212 * 100),
+        "hours": pytest.approx(16 + 14 / 60),
+        "per_day_percent": pytest.approx(((219 / 212) ** (24 / (16 + 14 / 60)) - 1) * 100),
+        "since_birth_percent": pytest.approx(7 / 212 * 100),
+        "last_at": "2026-03-02T02:59:00-06:00",
+        "due_at": "2026-03-02T04:59:00-06:00",
+        "care": "nursing",
+    }
+
+
+def test_the_status_of_the_litter_tells_each_pup_in_a_line() -> None:
+    log = a_night().at("2026-03-02 04:00", on_duty="Theo")
+    answer = ask(log, "2026-03-02 05:24", "status")
+    assert answer.text == "\n".join(
+        [
+            "Pup 1: 203 g, weighed yesterday 11:00 am, not nursed or fed yet.",
+            "Pup 2: not weighed yet, not nursed or fed yet.",
+            "Pup 3 Olive: 219 g (+7 g, +3.3 % in 16 h), last nursed 2:59 am, nursing overdue by 25 min.",
+            "Not weighed today: Pup 1 and Pup 2.",
+            "Theo has the watch.",
+        ]
+    )
+    assert (answer.values["mean_gain_g"], answer.values["not_weighed"]) == (7, [1, 2])
+    assert of(answer, 3)["due_at"] == "2026-03-02T04:59:00-06:00"
+
+
+def test_the_status_of_the_dam_tells_what_she_needs_by_the_published_formula() -> None:
+    answer = ask(a_night(), "2026-03-02 05:24", "status", who="dam")
+    assert answer.text == "\n".join(
+        [
+            "Juniper: temp 101.3 F, 3:20 am.",
+            "Weight 12000 g, 3:20 am.",
+            "She needs about 1583 kcal and 1583 ml of water a day.",
+        ]
+    )
+    assert answer.values["kcal_per_day"] == pytest.approx(145 * 12**0.75 + 12 * 24 * 3 * 0.75)
+    assert answer.values["water_ml_per_day"] == answer.values["kcal_per_day"]
+
+
+def test_a_dead_pup_is_spoken_of_gently() -> None:
+    log = a_night().at("2026-03-02 04:00", event("died", 3))
+    assert ask(log, "2026-03-02 05:24", "status", who=3).text == "Pup 3 Olive died 4:00 am. I am sorry."
+    assert "Olive" not in ask(log, "2026-03-02 05:24", "status").text
+
+
+# Weights
+
+
+def test_the_last_weights_are_told_with_their_times() -> None:
+    answer = ask(a_night(), "2026-03-02 05:24", "weights")
+    assert answer.text == "Pup 1: 203 g, yesterday 11:00 am.\nPup 3 Olive: 219 g, 3:14 am.\nNot weighed yet: Pup 2."
+    assert answer.values == {
+        "1": {"grams": 203.0, "last_at": "2026-03-01T11:00:00-06:00"},
+        "3": {"grams": 219.0, "last_at": "2026-03-02T03:14:00-06:00"},
+        "not_weighed": [2],
+    }
+
+
+def test_the_weights_of_a_span_are_those_within_it() -> None:
+    today = ask(a_night(), "2026-03-02 05:24", "weights", span="today")
+    assert today.text == "Pup 3 Olive: 219 g, 3:14 am.\nNot weighed today: Pup 1 and Pup 2."
+    one = ask(a_night(), "2026-03-02 05:24", "weights", who=3, span="all")
+    assert one.text == "Pup 3 Olive so far: 212 g, yesterday 11:00 am; 219 g, 3:14 am."
+    assert ask(a_night(), "2026-03-02 05:24", "weights", who=1, span="today").text == (
+        "Pup 1 was not weighed today; the last weight was 203 g, yesterday 11:00 am."
+    )
+    assert ask(a_night(), "2026-03-02 05:24", "weights", who="dam").text == "Juniper: 12000 g, 3:20 am."
+
+
+# Worry
+
+
+@pytest.mark.parametrize(
+    ("who", "sign", "words"),
+    [
+        (3, "cold", "give no feed before it is 97 F"),
+        (3, "hot", "cool the box"),
+        (3, "gasping", "clear its mouth and nose gently"),
+        (3, "limp", "give nothing by mouth"),
+        ("dam", "trembling", "take the pups off her"),
+        ("dam", "growling", "never leave them alone with her"),
+        ("dam", "weak", "stay with her"),
+    ],
+)
+def test_a_worry_is_answered_with_the_vet_first_and_the_act_for_what_was_seen(who: int | str, sign: str, words: str) -> None:
+    log = a_night().at("2026-03-02 05:00", phone={"of": "vet", "number": "555 0134"}).at("2026-03-02 05:24", event("sign", who, sign=sign))
+    answer = ask(log, "2026-03-02 05:24", "worry", who=who)
+    assert answer.text.startswith("Call your vet or the emergency clinic now about ")
+    assert "(vet 555 0134)" in answer.text
+    assert words in answer.text
+    assert len(answer.text.split()) <= 60
+    assert answer.who == (who,)
+
+
+def test_a_worry_without_a_sign_told_now_is_answered_with_caution() -> None:
+    log = a_night().at("2026-03-01 12:00", event("sign", 3, sign="cold"))
+    assert "give nothing by mouth" in ask(log, "2026-03-02 05:24", "worry", who=3).text
+    assert ask(log, "2026-03-02 05:24", "worry").text.startswith("Call your vet or the emergency clinic now. Until then")
+
+
+# Help, and what is not there yet
+
+
+def test_help_has_an_example_of_every_kind_of_entry_and_all_of_one() -> None:
+    text = ask(litter(), "2026-03-02 05:24", "help").text
+    assert len(text.split("\n")) == len(KINDS) + 3
+    assert "pup 3 212 g nursed 15 min cleared" in text
+    one = ask(litter(), "2026-03-02 05:24", "help", of="nursed").text
+    assert one.startswith("Nursed, ")
+    assert "pup 3 nursed 15 min" in one
+
+
+def test_every_topic_of_the_reader_has_a_report() -> None:
+    assert set(REPORTS) == set(get_args(Topic))
+
+
+@pytest.mark.parametrize("topic", ["feed plan", "chart", "handover", "sheet", "climate", "board", "why", "calendar", "getting ready"])
+def test_what_cannot_be_answered_yet_is_said_honestly_with_what_can(topic: str) -> None:
+    text = ask(litter(), "2026-03-02 05:24", topic).text
+    assert "yet" in text
+    assert "gains, weights, who is due" in text
+
+
+@pytest.mark.parametrize("topic", list(REPORTS))
+def test_no_report_fails_on_an_empty_house(topic: str) -> None:
+    empty = Log().at("2026-03-01 10:00", weights_in="g")
+    for who in (None, 3, [1, 2], "dam"):
+        for thing in (None, "nursed", "dose", "calcium", "climate", "nonsense"):
+            assert ask(empty, "2026-03-02 05:24", topic, who=who, of=thing).text
