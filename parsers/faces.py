@@ -21,7 +21,9 @@ HOURS = {w: i for i, w in enumerate("one two three four five six seven eight nin
 """The hours of a twelve-hour clock as words."""
 _UNDER_TWENTY = {w: i for i, w in enumerate("thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split(), 13)} | HOURS
 
-STARTS = NAMED.firsts | frozenset(_UNDER_TWENTY) | frozenset(_TENS) | {"half", "quarter", "a"}
+_ISH = {f"{word}ish": hour for word, hour in HOURS.items()}
+
+STARTS = NAMED.firsts | frozenset(_UNDER_TWENTY) | frozenset(_TENS) | frozenset(_ISH) | {"half", "quarter", "a"}
 """Every word that figures can begin with, numbers aside."""
 FOLLOWERS = _PAST | _TO | {"h"}
 """What may follow a number that begins figures."""
@@ -60,8 +62,8 @@ def face(words: Sequence[Word], at: int, *, led: bool, to: bool) -> Face | None:
     if word.text == "half" and at + 1 < len(words):
         hour_said = _hour(words, at + 1)
         return Face(hour_said, 30, 2, "half") if hour_said else None
-    if word.text.endswith("ish") and word.text[:-3] in HOURS:
-        return Face(HOURS[word.text[:-3]], 0, 1, "hour")
+    if word.text in _ISH:
+        return Face(_ISH[word.text], 0, 1, "hour")
     if word.text in HOURS:
         minute_said = _minute(words, at + 1)
         if minute_said:
@@ -149,7 +151,7 @@ def _joined(words: Sequence[Word], at: int, *, led: bool, to: bool) -> Face | No
     if not past and (joint not in _TO or words[place - 1].text == "half" or not to):
         return None
     # `10 after 3` is said of clocks only by some: it needs a round number of minutes, `at`, or its quarter.
-    if not (led or joint in ("past", "to") or (named and joint != "before") or (joint == "after" and minute % 5 == 0)):
+    if not (led or joint in _PLAIN or (named and joint != "before") or (joint == "after" and minute % 5 == 0)):
         return None
     hour = _hour(words, place + 1)
     taken = place + 2 - at
@@ -166,6 +168,9 @@ def _joined(words: Sequence[Word], at: int, *, led: bool, to: bool) -> Face | No
     if past:
         return Face(hour, minute, taken, "past" if joint == "past" or named or led else "after")
     return Face((hour - 1) or 12 if hour else 23, 60 - minute, taken, "to")
+
+
+_PLAIN = frozenset(("past", "to", "till", "til"))
 
 
 def _counted_minutes(words: Sequence[Word], at: int) -> tuple[int, int, bool] | None:
