@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from datetime import datetime, timedelta
 
-from bot.care.dog import Dog, Given
+from bot.care.dog import Dog
+from bot.care.doing import Given
 from bot.care.figures import figures
 from bot.care.notice import EVERYONE, Notice
 from bot.care.nursery import Nursery

@@ -11,7 +11,8 @@ from zoneinfo import ZoneInfo
 from pydantic import BaseModel
 
 from bot.care.choice import Choice, Choices, Name
-from bot.care.dog import Dog, Doing, Given, doing
+from bot.care.dog import Dog
+from bot.care.doing import Doing, Given, doing
 from bot.care.figures import figures
 from bot.care.zones import thinks_in_fahrenheit
 from parsers.events import Event, Units, Who

@@ -10,10 +10,11 @@ from pydantic import JsonValue
 
 from bot.care.choice import Quiet
 from bot.care.doses import too_soon
-from bot.care.due import STAGES, Due, due_of
+from bot.care.due import STAGES, Due
 from bot.care.figures import figures
 from bot.care.notice import EVERYONE, Notice
 from bot.care.nursery import Nursery
+from bot.care.schedule import due_of
 from bot.care.wording import iso, say_list, say_span, say_time
 from parsers.events import Who
 

@@ -7,7 +7,8 @@ from datetime import datetime
 
 from pydantic import JsonValue
 
-from bot.care.dog import Dog, Doing
+from bot.care.dog import Dog
+from bot.care.doing import Doing
 from bot.care.nursery import Nursery
 from bot.care.wording import iso, say_list, say_span, say_time
 from bot.reports.answer import Answer

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
-from time import perf_counter
+from time import process_time
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -153,9 +153,9 @@ def test_a_hundred_thousand_entries_fold_in_time_and_one_more_costs_no_more_than
     for message in range(33_333):
         at = start + timedelta(minutes=message)
         log.entries += [Told(0, message + 9, at, "Ines", one) for one in kinds[message % 8]]
-    began = perf_counter()
+    began = process_time()
     long = log.nursery()
-    assert perf_counter() - began < 2
+    assert process_time() - began < 2
     short = Nursery.fold(log.entries[:100], log.zone)
     assert _seconds_for_one_more(long, log.entries[-3:]) < 3 * _seconds_for_one_more(short, log.entries[97:100])
 
@@ -164,10 +164,10 @@ def _seconds_for_one_more(nursery: Nursery, new: list[Told]) -> float:
     """The best of several runs of the path of one message: fold it, look at the card, see what is due."""
     best = 1.0
     for _ in range(7):
-        began = perf_counter()
+        began = process_time()
         for _ in range(20):
             after = nursery.after(new)
             after.card(new[0].told_at, (), "Ines")
             next_moment(after, set(), new[0].told_at)
-        best = min(best, perf_counter() - began)
+        best = min(best, process_time() - began)
     return best
