@@ -13,8 +13,8 @@ from parsers.words import Word
 
 _SETUP = load("setup")
 _STOPS = frozenset(_SETUP["stops"])
-_MARKS = frozenset(".,;:!()-/|\n\"“”…>")
-_TAIL_MARKS = frozenset("!.)\"”")
+_MARKS = frozenset('.,;:!()-/|\n"“”…>')
+_TAIL_MARKS = frozenset('!.)"”')
 _MOST_LEADS = 4
 
 

@@ -71,15 +71,31 @@ class _Try:
 
 _Result = tuple[Sets, int, tuple[tuple[int, int], ...]]
 _TAGS: dict[str, tuple[str, ...]] = {
-    "name": ("firm", "says", "has", "bare"), "list_of_names": ("head",), "every": ("says", "drug"), "snooze": ("says",), "on_duty": ("me", "other"),
-    "roster": ("head", "item"), "units": ("says", "alone"), "formula": ("says",), "adult_grams": ("says",), "breed": ("says",), "reminders": ("off", "on"),
-    "invite": ("firm", "says"), "phone": ("vet", "emergency"), "litter": ("head",),
-}  # fmt: skip
+    "name": ("firm", "says", "has", "bare"),
+    "list_of_names": ("head",),
+    "every": ("says", "drug"),
+    "snooze": ("says",),
+    "on_duty": ("me", "other"),
+    "roster": ("head", "item"),
+    "units": ("says", "alone"),
+    "formula": ("says",),
+    "adult_grams": ("says",),
+    "breed": ("says",),
+    "reminders": ("off", "on"),
+    "invite": ("firm", "says"),
+    "phone": ("vet", "emergency"),
+    "litter": ("head",),
+}
+"""The sections of setup.toml that something told may begin with, and the kinds of template in each."""
 
 
 def _templates(section: str, tags: Iterable[str]) -> Templates:
     data = _SETUP[section]
-    lists = {key: value for key, value in data.items() if isinstance(value, list) and key not in tags and all(isinstance(each, str) for each in value)}
+    lists = {
+        key: value
+        for key, value in data.items()
+        if isinstance(value, list) and key not in tags and all(isinstance(each, str) for each in value)
+    }
     templates = Templates(_SETUP["shared"] | lists)
     for tag in tags:
         templates.add(tag, data[tag])
@@ -101,7 +117,9 @@ def _extra(section: str, tag: str) -> Templates:
 def known_words() -> frozenset[str]:
     """Every word of the setup's vocabulary, for the speller."""
     extras = [_extra("name", "more"), _extra("on_duty", "end"), _extra("litter", "tail")]
-    return frozenset(word for templates in [*(section.templates for section in _sections()), *extras] for word in templates.known if word.isalpha())
+    return frozenset(
+        word for templates in [*(section.templates for section in _sections()), *extras] for word in templates.known if word.isalpha()
+    )
 
 
 def find(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard, now: datetime, *, by: str | None = None,
@@ -125,7 +143,7 @@ def find(words: Sequence[Word], start: int, end: int, names: Names, card: Litter
 
 
 def merged(told: Iterable[Told]) -> Sets:
-    """All that a message sets, as one object: several names, intervals, reminders or numbers become lists, the last word counts for the rest."""
+    """All that a message sets, as one object: several names, intervals or numbers become lists; of the rest the last word counts."""
     sets: Sets = {}
     for one in told:
         for key, value in one.sets.items():
@@ -162,7 +180,7 @@ def _plain(attempt: _Try, found: Found, sets: Sets, left: tuple[tuple[int, int],
 
 
 def _name(attempt: _Try, found: Found) -> _Result | None:
-    first = _named(attempt, found)
+    first = _named(found)
     if first is None:
         return None
     items, end = [first], found.end
@@ -173,7 +191,7 @@ def _name(attempt: _Try, found: Found) -> _Result | None:
         if place == end and found.tag != "bare":
             break
         for more in attempt.next(_extra("name", "more"), place):
-            item = _named(attempt, more, listed=True)
+            item = _named(more, listed=True)
             if item is not None and (attempt.closed(more.end) is not None or attempt.next(_extra("name", "more"), more.end)):
                 items.append(item)
                 end, go_on = more.end, True
@@ -193,7 +211,7 @@ def _is_alarming(found: Found) -> bool:
     return isinstance(mark, Mark) and mark.alarming
 
 
-def _named(attempt: _Try, found: Found, *, listed: bool = False) -> Sets | None:
+def _named(found: Found, *, listed: bool = False) -> Sets | None:
     fills = found.fills
     mark = fills.get("mark")
     if isinstance(mark, Mark):
@@ -209,7 +227,7 @@ def _list_of_names(attempt: _Try, found: Found) -> _Result | None:
     end = found.end
     while True:
         place = attempt.over_joints(end)
-        nexts = [(more, item) for more in attempt.next(_extra("name", "more"), place) if (item := _named(attempt, more, listed=True)) is not None]
+        nexts = [(more, item) for more in attempt.next(_extra("name", "more"), place) if (item := _named(more, listed=True)) is not None]
         if not nexts:
             break
         items.append(nexts[0][1])
@@ -330,7 +348,9 @@ def _litter(attempt: _Try, found: Found) -> _Result | None:
     sets, end, pieces, breed = _of_litter(found.fills), found.end, 0, found.fills.get("kin")
     while True:
         place = attempt.over_joints(end)
-        more = next((each for each in attempt.next(_extra("litter", "tail"), place) if not _of_litter(each.fills).keys() & sets.keys()), None)
+        more = next(
+            (each for each in attempt.next(_extra("litter", "tail"), place) if not _of_litter(each.fills).keys() & sets.keys()), None
+        )
         if more is None:
             break
         sets, end, pieces = sets | _of_litter(more.fills), more.end, pieces + len(_of_litter(more.fills))
@@ -339,10 +359,18 @@ def _litter(attempt: _Try, found: Found) -> _Result | None:
     opening = attempt.words[attempt.opening.at : found.end]
     new = any(word.text in ("litter", "new") for word in opening)
     bare = "count" in found.fills and attempt.words[attempt.opening.at].text not in _HAVE and not new and "damname" not in found.fills
-    if not sets or (bare and card.pups and not pieces) or (set(sets) == {"delivery"} and "had" not in {word.text for word in opening} and card.pups and not _TOLD & {word.text for word in opening}):
+    if (
+        not sets
+        or (bare and card.pups and not pieces)
+        or (
+            set(sets) == {"delivery"}
+            and "had" not in {word.text for word in opening}
+            and card.pups
+            and not _TOLD & {word.text for word in opening}
+        )
+    ):
         return None
-    result = _plain(attempt, Found("litter", end, {}), {"litter": sets} | ({"breed": breed} if breed else {}))
-    return result
+    return _plain(attempt, Found("litter", end, {}), {"litter": sets} | ({"breed": breed} if breed else {}))
 
 
 _HAVE = frozenset(("we", "we've", "weve", "there", "there's", "i", "i've", "it's", "got", "she", "all", "total", "a", "welcomed"))
@@ -363,6 +391,18 @@ def _of_litter(fills: Mapping[str, Any]) -> Sets:
 
 
 _READERS: dict[str, Callable[[_Try, Found], _Result | None]] = {
-    "name": _name, "list_of_names": _list_of_names, "every": _every, "snooze": _snooze, "on_duty": _on_duty, "roster": _roster, "units": _units,
-    "formula": _formula, "adult_grams": _adult_grams, "breed": _breed, "reminders": _reminders, "invite": _invite, "phone": _phone, "litter": _litter,
-}  # fmt: skip
+    "name": _name,
+    "list_of_names": _list_of_names,
+    "every": _every,
+    "snooze": _snooze,
+    "on_duty": _on_duty,
+    "roster": _roster,
+    "units": _units,
+    "formula": _formula,
+    "adult_grams": _adult_grams,
+    "breed": _breed,
+    "reminders": _reminders,
+    "invite": _invite,
+    "phone": _phone,
+    "litter": _litter,
+}

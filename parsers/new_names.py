@@ -100,6 +100,7 @@ def names(words: Sequence[Word], at: int, end: int) -> Filled:
 
 
 def may_be_name(word: Word) -> bool:
+    """True where a word can be a name at all: no small word, no state, no possessive."""
     return word.kind == "word" and word.text not in _NOT and not word.text.endswith("'s") and len(word.text) >= _LEAST_LETTERS
 
 
@@ -136,8 +137,9 @@ def dam_names(words: Sequence[Word], at: int, litter: Names, *, fresh: bool) -> 
         if texts and texts[0] not in _MOTHERS and [each.text for each in words[at : at + len(texts)]] == texts:
             yield name, len(texts)
             return
-    led = at > 0 and words[at - 1].text in ("from", "is", ":", "called", "named", "name", "of", "by")
-    if not may_be_name(word) or not (word.capital or word.text in _COMMON or (led and lexicon().longest([word], 0) is None)):
+    led = at > 0 and words[at - 1].text in _NAME_LED
+    plain = at > 0 and words[at - 1].text in _NAME_SURE and lexicon().longest([word], 0) is None
+    if not may_be_name(word) or not (word.capital or word.text in _COMMON or plain):
         return
     if not led and not fresh:
         return
@@ -147,6 +149,8 @@ def dam_names(words: Sequence[Word], at: int, litter: Names, *, fresh: bool) -> 
     yield joined(words[at : at + most]), most
 
 
+_NAME_SURE = frozenset(("from", "called", "named", "name"))
+_NAME_LED = _NAME_SURE | {"is", ":", "of", "by", "'s"} | frozenset(load("setup")["shared"]["mother"])
 _MOTHERS = frozenset(load("setup")["shared"]["mother"])
 
 

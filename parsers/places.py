@@ -74,8 +74,15 @@ def _drugs() -> PhraseList:
     return PhraseList(dict(load("parts")["drug"]) | {drug: [drug] for drug in _SETUP["drugs"]["also"]})
 
 
-UNITS: dict[str, dict[str, str]] = {"g": {"weights_in": "g"}, "oz": {"weights_in": "oz"}, "C": {"temperatures_in": "C"}, "F": {"temperatures_in": "F"},
-         "metric": {"weights_in": "g", "temperatures_in": "C"}, "imperial": {"weights_in": "oz", "temperatures_in": "F"}}  # fmt: skip
+UNITS: dict[str, dict[str, str]] = {
+    "g": {"weights_in": "g"},
+    "oz": {"weights_in": "oz"},
+    "C": {"temperatures_in": "C"},
+    "F": {"temperatures_in": "F"},
+    "metric": {"weights_in": "g", "temperatures_in": "C"},
+    "imperial": {"weights_in": "oz", "temperatures_in": "F"},
+}
+"""What each word for units sets."""
 
 
 class Places:
@@ -85,15 +92,22 @@ class Places:
         self.end, self.names, self.card, self.now, self.by, self.last_who = end, names, card, now, by, last_who
 
     @cached_property
-    def fillers(self) -> dict[str, Filler]:
+    def fillers(self) -> Mapping[str, Filler]:
         """Every place by its name."""
-        return {
-            "pup": self.pup, "who": self.who, "dam": self.dam, "person": self.person, "person's": self.persons, "me": self.me, "name": self.name,
-            "newcomer": self.newcomer, "proper": self.proper, "damname": self.damname, "mark": self.mark, "care": self.care, "what": self.what, "drug": self.drug, "every": self.every,
-            "minutes": self.minutes, "clock": self.clock, "start": self.wall, "end": self.wall, "past": self.past, "grams": self.grams, "number": self.number,
-            "amount": self.amount, "count": self.count, "volume": self.volume, "phone": self.phone, "breed": self.breed, "kin": self.breed, "words": self.words, "delivery": self.delivery,
-            "units": self.units, "units_not": self.units, "dam's": self.dams,
-        }  # fmt: skip
+        filled = (
+            self.pup, self.who, self.dam, self.person, self.me, self.name, self.newcomer, self.proper, self.damname, self.mark, self.care,
+            self.what, self.drug, self.every, self.minutes, self.clock, self.past, self.grams, self.number, self.amount, self.count,
+            self.volume, self.phone, self.breed, self.words, self.delivery, self.units,
+        )  # fmt: skip
+        others = {
+            "person's": self.persons,
+            "dam's": self.dams,
+            "start": self.wall,
+            "end": self.wall,
+            "kin": self.breed,
+            "units_not": self.units,
+        }
+        return {each.__name__: each for each in filled} | others
 
     def pup(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
         """One pup, by number, name or mark; `him` is the one named last."""
@@ -123,7 +137,7 @@ class Places:
         found = self.names.match(words[: self.end], at)
         if found is not None and found.whos and not found.unknown:
             whos = list(found.whos)
-            everyone = found.how == "all" or len(whos) > 1 and sorted(map(str, whos)) == sorted(map(str, self.names.living))
+            everyone = found.how == "all" or (len(whos) > 1 and set(whos) == set(self.names.living))
             yield None if everyone else whos[0] if len(whos) == 1 else whos, found.length
 
     def dam(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
@@ -278,7 +292,11 @@ class Places:
     def phone(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
         """A telephone number, as it was typed."""
         place, said, digits = at, "", 0
-        while place < self.end and (words[place].kind in ("number", "mark", "clock")) and (words[place].text[0].isdigit() or words[place].text in _PHONE_MARKS):
+        while (
+            place < self.end
+            and (words[place].kind in ("number", "mark", "clock"))
+            and (words[place].text[0].isdigit() or words[place].text in _PHONE_MARKS)
+        ):
             word = words[place]
             said += (" " if word.spaced and said else "") + word.text
             digits += sum(letter.isdigit() for letter in word.text)
@@ -330,7 +348,7 @@ _LONGEST_SUBJECT = 8
 _SHORT_DRUG = 6
 _OBJECTS = frozenset(("him", "her", "it", "that one", "this one", "that", "this", "the"))
 _ME = frozenset(("me", "i", "i'm", "im", "i'll", "i've"))
-_NO_GUEST = frozenset(("people", "friends", "someone", "guests", "visitors", "company", "everyone", "family", "folks", "them", "vet", "over", "neighbors", "neighbours"))
+_NO_GUEST = frozenset(_SETUP["invite"]["nobody"])
 _BEFORE_DRUG = frozenset(("the", "her", "some", "of", "a"))
 _ABOUT = frozenset(("about", "around", "another", "roughly", "like"))
 _COUPLES = (("a", "couple", "of"), ("a", "couple"), ("couple", "of"), ("couple",))

@@ -20,7 +20,7 @@ def shift(fills: Mapping[str, Any], earlier: list[dict[str, str]], now: datetime
 
 
 def _ends(start: Clock, end: Clock, last: int | None, now: datetime, tz: ZoneInfo) -> tuple[int, int]:
-    """From and to, in minutes of the day: what leaves the half of the day open goes by the watch before, by its own end, or by the clock now."""
+    """From and to, in minutes of the day. A start of either half goes by the watch before, by its own end, or by the clock now."""
     if start.either and end.half is not None and last is None:
         to = _after(end, 0)
         begins = min((_after(start, 0), (_after(start, 0) + _DAY // 2) % _DAY), key=lambda each: (to - each - 1) % _DAY)

@@ -1,13 +1,16 @@
-"""Templates are phrases with places to fill: `call {pup} {name}`, found in a message by one walk through all of them."""
+"""Templates are phrases with places to fill: `call {pup} {name}`, all of them found in a message by one walk.
+
+They are kept as a graph of states, since the phrases that one template with many choices stands for may run into millions.
+"""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
-from parsers.vocabulary import VocabularyError, expand
+from parsers.vocabulary import VocabularyError
 from parsers.words import Word
 
 Filling = tuple[Any, int]
@@ -16,8 +19,7 @@ Filler = Callable[[Sequence[Word], int], Iterable[Filling]]
 """Every filling that the words from a place on allow."""
 
 _SHARED = re.compile(r"<(\w+)>")
-_END = ""
-_Node = dict[str, Any]
+_PART = re.compile(r"\[|\]|\(|\)|\||[^\s\[\]()|]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,51 +42,112 @@ def share(pattern: str, shared: Mapping[str, Sequence[str]]) -> str:
     return _SHARED.sub(choices, pattern)
 
 
+@dataclass(slots=True)
+class _State:
+    """Where a template stands after some of its words: the words and places that go on from here, and the tags of those that end here."""
+
+    words: dict[str, frozenset[int]] = field(default_factory=dict)
+    places: dict[str, frozenset[int]] = field(default_factory=dict)
+    tags: tuple[str, ...] = ()
+
+
 class Templates:
     """Templates by tag. `places` holds every kind of place in them; each needs a filler when they are matched."""
 
     def __init__(self, shared: Mapping[str, Sequence[str]] | None = None) -> None:
-        self._root: _Node = {}
         self._shared = shared or {}
+        self._steps: list[list[tuple[str, int]]] = [[]]
+        """By node: the part that leads on (a word, a place, or nothing) and the node it leads to. Node 0 begins every template."""
+        self._ends: dict[int, list[str]] = {}
+        self._states: dict[frozenset[int], _State] = {}
+        self._start: frozenset[int] | None = None
         self.known: set[str] = set()
         self.places: set[str] = set()
 
     def add(self, tag: str, patterns: Iterable[str]) -> None:
         """Let every phrase of the patterns stand for `tag`."""
         for pattern in patterns:
-            for phrase in expand(share(pattern, self._shared)):
-                if not phrase:
-                    raise VocabularyError(f"the template {pattern!r} ({tag}) can be no words at all: leave one word outside its brackets.")
-                node = self._root
-                for part in phrase:
-                    (self.places if part[0] == "{" else self.known).add(part)
-                    node = node.setdefault(part, {})
-                tags = node.setdefault(_END, [])
-                if tag not in tags:
-                    tags.append(tag)
+            parts = _PART.findall(share(pattern, self._shared).lower())
+            last, left = self._sequence(parts, 0, 0)
+            if left != len(parts):
+                raise VocabularyError(f"the template {pattern!r} ({tag}) has a bracket too many: every [ needs its ], every ( its ).")
+            self._ends.setdefault(last, []).append(tag)
+            if 0 in self._closure((0,)) and last in self._closure((0,)):
+                raise VocabularyError(f"the template {pattern!r} ({tag}) can be no words at all: leave one word outside its brackets.")
+        self._start = None
+        self._states.clear()
 
-    def may_start(self, word: Word) -> bool:
-        """False where no template begins with this word, so that none need be tried."""
-        return word.text in self._root
+    def _node(self) -> int:
+        self._steps.append([])
+        return len(self._steps) - 1
+
+    def _sequence(self, parts: list[str], at: int, node: int) -> tuple[int, int]:
+        """Lay the parts out from `node` on; gives the node they end at, and the place of the bracket or bar that ends them."""
+        while at < len(parts) and parts[at] not in ("]", ")", "|"):
+            after = self._node()
+            if parts[at] in ("[", "("):
+                if parts[at] == "[":
+                    self._steps[node].append(("", after))
+                while True:
+                    begins = self._node()
+                    self._steps[node].append(("", begins))
+                    last, at = self._sequence(parts, at + 1, begins)
+                    if at >= len(parts):
+                        raise VocabularyError(f"the template {' '.join(parts)!r} has a bracket that is never closed.")
+                    self._steps[last].append(("", after))
+                    if parts[at] != "|":
+                        break
+            else:
+                (self.places if parts[at][0] == "{" else self.known).add(parts[at].strip("{}"))
+                self._steps[node].append((parts[at], after))
+            node, at = after, at + 1
+        return node, at
+
+    def _closure(self, nodes: Iterable[int]) -> frozenset[int]:
+        """The nodes, and all that they reach without a word."""
+        reached, todo = set(nodes), list(nodes)
+        while todo:
+            for part, after in self._steps[todo.pop()]:
+                if not part and after not in reached:
+                    reached.add(after)
+                    todo.append(after)
+        return frozenset(reached)
+
+    def _state(self, nodes: frozenset[int]) -> _State:
+        """What goes on from a set of nodes, worked out the first time it is met."""
+        state = self._states.get(nodes)
+        if state is None:
+            words: dict[str, set[int]] = {}
+            places: dict[str, set[int]] = {}
+            for node in nodes:
+                for part, after in self._steps[node]:
+                    if part:
+                        (places if part[0] == "{" else words).setdefault(part.strip("{}"), set()).add(after)
+            tags = dict.fromkeys(tag for node in sorted(nodes) for tag in self._ends.get(node, ()))
+            state = _State({word: self._closure(after) for word, after in words.items()},
+                           {place: self._closure(after) for place, after in places.items()}, tuple(tags))  # fmt: skip
+            self._states[nodes] = state
+        return state
 
     def match(self, words: Sequence[Word], at: int, end: int, fillers: Mapping[str, Filler]) -> list[Found]:
         """Every template that stands at `at` and ends at or before `end`, the longest first."""
-        found = list(self._walk(self._root, words, at, end, fillers, {}))
+        if self._start is None:
+            self._start = self._closure((0,))
+        found = list(self._walk(self._start, words, at, end, fillers, {}))
         found.sort(key=lambda one: -one.end)
         return found
 
-    def _walk(self, node: _Node, words: Sequence[Word], at: int, end: int, fillers: Mapping[str, Filler],
+    def _walk(self, nodes: frozenset[int], words: Sequence[Word], at: int, end: int, fillers: Mapping[str, Filler],
               fills: dict[str, Any]) -> Iterator[Found]:  # fmt: skip
-        for tag in node.get(_END, ()):
-            yield Found(tag, at, dict(fills))
+        state = self._state(nodes)
+        for tag in state.tags:
+            yield Found(tag, at, fills)
         if at >= end:
             return
-        literal = node.get(words[at].text)
-        if literal is not None:
-            yield from self._walk(literal, words, at + 1, end, fillers, fills)
-        for part, after in node.items():
-            if part[:1] == "{":
-                name = part[1:-1]
-                for value, length in fillers[name](words, at):
-                    if at + length <= end:
-                        yield from self._walk(after, words, at + length, end, fillers, fills | {name: value})
+        after = state.words.get(words[at].text)
+        if after is not None:
+            yield from self._walk(after, words, at + 1, end, fillers, fills)
+        for place, following in state.places.items():
+            for value, length in fillers[place](words, at):
+                if at + length <= end:
+                    yield from self._walk(following, words, at + length, end, fillers, fills | {place: value})
