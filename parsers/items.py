@@ -88,9 +88,11 @@ class Scanner:
                 return Item("pause", at, 1, text=text)
             return Item("colon" if text == ":" else "small", at, 1, text=text)
         phrase = lexicon().longest(self.words, at) if word.kind == "word" else None
+        if text in _JOINS and (phrase is None or phrase[0] == 1):
+            return Item("join", at, 1, text=text)
         length = phrase[0] if phrase else 0
         when = match_time(self.words, at, now=self.now, tz=self._tz, born=self._born)
-        if when is not None and when.length > length and not self._weight_after(when, at):
+        if when is not None and when.length >= length and not self._weight_after(when, at) and not self._count_after(when, at):
             return Item("time", at, when.length, when=when)
         subject = self._subject(at, length)
         if subject is not None:
@@ -101,11 +103,16 @@ class Scanner:
                 return number
         if phrase is not None:
             return Item(_main_role(phrase[1]), at, length, tags=phrase[1], text=text)
-        if text in _JOINS:
-            return Item("join", at, 1, text=text)
         if word.kind == "clock":
             return self._clock(at)
         return Item("unknown" if word.kind in ("word", "number") else "small", at, 1, text=text)
+
+    def _count_after(self, when: When, at: int) -> bool:
+        """True where `about eight` is how many minutes: a bare hour beside a doing that wants a number, or right behind a subject."""
+        if not when.weak or when.length > 2 or self.words[at].kind in ("clock", "number"):
+            return False
+        last = next((item for item in reversed(self.items) if item.role in ("do", "subject", "number", "measure", "stop", "pause")), None)
+        return last is not None and (last.role == "subject" or (last.role == "do" and self._wants_number(last)))
 
     def _clock(self, at: int) -> Item:
         """`2:31 g` is a weight of 231."""
@@ -154,7 +161,9 @@ class Scanner:
         for item in reversed(self.items):
             if item.role in ("small", "filler", "hedge"):
                 continue
-            if item.role in ("stop", "pause", "subject", "bare", "join"):
+            if item.role in ("stop", "pause", "join"):
+                return False
+            if item.role in ("subject", "bare"):
                 break
             return item.role == "do" and "toilet" in item.kinds()
         if any(item.role in ("subject", "bare") for item in self.items):
@@ -170,7 +179,7 @@ class Scanner:
         """`three nursed fifteen`, `three two twelve`: a spelled number in a pup's place."""
         found = readings(self.words, at)
         options = [one for one in found if one.whole and int(one.value) in self.names.numbers and not one.tenths]
-        if not options:
+        if not options or (at + options[-1].length < len(self.words) and self.words[at + options[-1].length].text in ("hundred", "point", "thousand")):
             return None
         one, longest = options[-1], found[0]
         if longest.length > one.length and not self._weighty(at + one.length) and self._weighty(at):
@@ -197,7 +206,7 @@ class Scanner:
         back = previous
         if back is not None and back.role == "filler" and len(self.items) > 1:
             back = self.items[-2]
-        opens = back is None or back.role in ("stop", "pause", "join", "colon") or (back.role == "small" and back.text in ("-", "–"))
+        opens = back is None or back.role in ("stop", "pause", "join", "colon", "hedge", "if") or (back.role == "small" and back.text in ("-", "–"))
         follows = words[end] if end < len(words) else None
         if follows is not None and follows.text in (":", "=") and not (end + 1 < len(words) and words[end + 1].kind == "word" and not opens):
             return True
@@ -210,11 +219,13 @@ class Scanner:
         if follows is None:
             return False
         following = self._what(end)
-        if many:
+        if many and (opens or (back is not None and back.role in ("do", "look", "deny"))):
             return following in ("do", "sign", "number", "look", "deny", "over", "hedge", "linking", "place")
         if opens:
             return following in ("do", "sign", "number", "deny", "linking", "place", "look")
-        if previous is not None and previous.role in ("do", "measure", "number", "time", "sign", "look", "amount", "filler") and following in ("do", "number") and not (previous.role == "do" and self._wants_number(previous)):
+        if previous is not None and previous.role in ("do", "measure", "number", "time", "sign", "look", "amount") and self.words[at].kind == "number" and following in ("do", "number") and not (previous.role == "do" and self._wants_number(previous)):
+            return True
+        if back is not None and "weight" in back.kinds() and not many and not self._weighty(at):
             return True
         return bool(back is not None and back.role == "do" and self._wants_number(back) and follows is not None and (starts_number(follows) or follows.kind == "number"))
 
@@ -246,10 +257,7 @@ class Scanner:
         found = measures(words, at, alike=True) if not (alike and at + 1 >= len(words)) else []
         found = [one for one in found if one.length > phrase_length]
         if alike:
-            found = [one for one in found if one.dimension == "mass"]
-            if not found or self.pick(2) == 0:
-                return None
-            return self._measured(at, found[0])
+            return self._sounds_like(at, found)
         if found:
             plain = [one for one in found if not one.alike and not one.joined] or found
             rest = [one for one in found if one not in plain and one.dimension == "mass"]
@@ -266,6 +274,15 @@ class Scanner:
         if not plain_numbers:
             return None
         chosen = numbers[0] if self._warm() else plain_numbers[0]
+        if chosen.value == 1 and words[at].text == "one" and not self._wants_one():
+            return Item("filler", at, 1, text="one")
+        after = words[at + chosen.length].text if at + chosen.length < len(words) else ""
+        if after in _CLOCK_WORDS:
+            return Item("unknown", at, chosen.length + 1, text=words[at].text)
+        if is_alike(after) and not self._warm():
+            longer = [one for one in readings(words, at, alike=True) if one.alike and one.length > chosen.length]
+            if longer and self.pick(2) == 1:
+                return Item("number", at, longer[0].length, numbers=longer[:1], text=words[at].text)
         if chosen.joined and len(plain_numbers) > 1:
             options2 = [plain_numbers[-1], chosen]
             chosen = options2[self.pick(2)]
@@ -274,10 +291,29 @@ class Scanner:
         tenths = [one for one in numbers if one.tenths]
         return Item("number", at, chosen.length, numbers=[chosen, *tenths], text=words[at].text)
 
+    def _sounds_like(self, at: int, found: list[Measure]) -> Item | None:
+        """A sound-alike (to, for, won, ate, tree) as a digit: before a unit, or right behind a pup where that makes a number."""
+        text = self.words[at].text
+        found = [one for one in found if one.dimension == "mass" or (text not in ("to", "for", "too") and one.dimension in ("duration", "volume"))]
+        if found:
+            only = found[0].length == 2 and found[0].dimension != "mass"
+            return self._measured(at, found[0]) if only or self.pick(2) == 1 else None
+        previous = self.items[-1] if self.items else None
+        if previous is not None and previous.role == "subject":
+            longer = [one for one in readings(self.words, at, alike=True) if one.length > 1 and one.value >= 40]
+            if longer and self.pick(2) == 1:
+                return Item("number", at, longer[0].length, numbers=longer[:1], text=text)
+        return None
+
+    def _wants_one(self) -> bool:
+        """True where a lone `one` is a number: right behind a doing that wants one."""
+        previous = self.items[-1] if self.items else None
+        return previous is not None and ((previous.role == "do" and self._wants_number(previous)) or previous.role in ("drug", "number"))
+
     def _warm(self) -> bool:
         """True where the last doing is a temperature, so that `thirty eight four` is 38.4."""
         for item in reversed(self.items):
-            if item.role in ("stop", "pause", "number", "measure"):
+            if item.role == "stop":
                 return False
             if item.role == "do":
                 return bool({"temperature", "climate"} & item.kinds().keys())
@@ -289,8 +325,9 @@ class Scanner:
         return Item("measure", at, measure.length, measure=measure, text=self.words[at].text)
 
 
+_CLOCK_WORDS = frozenset(("am", "pm", "o'clock", "oclock", "th", "st", "nd", "rd", "x"))
 _MAY_COUNT = frozenset(("half", "quarter", "three", "a", "an", "point"))
-_LINKING = frozenset(("is", "was", "are", "were", "at", "weighs", "'s", "has", "had", "got", "did", "just", "now", "only", "still", "also", "both", "all", "is at", "finally", "then", "been", "took", "on", "in", "back", "with", "to", "s"))
+_LINKING = frozenset(("seems", "looks", "feels", "keeps", "gone", "went", "felt", "seemed", "looked", "kept", "is", "was", "are", "were", "at", "weighs", "'s", "has", "had", "got", "did", "just", "now", "only", "still", "also", "both", "all", "is at", "finally", "then", "been", "took", "on", "in", "back", "with", "to", "s"))
 _WASTE = frozenset(("stool", "stools", "poop", "poo", "pee", "urine", "wee", "poops"))
 _ORDER = ("do", "pup sign", "dam sign", "drug", "look", "amount", "what", "item", "humidity", "sex", "deny", "swap", "plan", "if", "hedge", "over", "difference", "cry", "person", "future_after", "thanks", "filler")
 

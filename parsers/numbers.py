@@ -138,12 +138,15 @@ def _values(atoms: list[_Atom], words: Sequence[Word], length: int) -> list[Numb
         if spoken is not None:
             found.append(Number(spoken, length, alike, joined=shape.startswith("N")))
     if shape in _TENTHS:
-        found.append(Number(_cardinal(shape[:-1], atoms[:-1]) or 0, length, alike, tenths=True))
-        found[-1] = Number(found[-1].value + atoms[-1][1] / 10, length, alike, tenths=True)
+        whole = _cardinal(shape[:-1], atoms[:-1])
+        if whole is None:
+            whole = _spoken(shape[:-1], atoms[:-1])
+        if whole is not None and float(whole).is_integer() and atoms[-1][1] < 10 and float(atoms[-1][1]).is_integer():
+            found.append(Number(whole + atoms[-1][1] / 10, length, alike, tenths=True))
     return found
 
 
-_TENTHS = frozenset(("XDD", "XD", "NN", "ND", "DHDD", "AHDD", "DH&DD", "AH&DD", "XO", "XDO", "AHDO", "DHDO"))
+_TENTHS = frozenset(("XDD", "XD", "NN", "ND", "DHDD", "AHDD", "DH&DD", "AH&DD", "XO", "XDO", "AHDO", "DHDO", "DODD", "DODO", "DHD", "AHD"))
 _CARDINALS = frozenset(("N", "D", "T", "X", "XD", "O"))
 
 

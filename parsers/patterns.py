@@ -8,9 +8,12 @@ from collections.abc import Mapping, Sequence
 _PART = re.compile(r"\.\.|[()\[\]|*]|<[^<>]+>|\{[a-z_]+\}|[^\s()\[\]|*<>{}]+")
 
 GAP = r"(?:(?!\S*~(?:unknown|mark|asks|number)~|[^~]*~milestone~ )\S+ )*?"
-"""Any run of known words, the shortest first: no unknown word, no mark, no number can hide in it."""
+"""Any run of known words, the shortest first: no unknown word, no mark, no number can hide in it (`..` of a pattern)."""
+_PRESENT = GAP.replace("number)~", "number|did|has)~|(?:was|were)~")
+_GAPS = {"..": GAP, "~": _PRESENT}
 _REST = r"~\S* "
 """What follows a token's word: its tags, each between two tildes, and the space that ends it."""
+_WORD = re.compile(r"[^~ ()|]+" + re.escape(_REST))
 
 
 class PatternError(ValueError):
@@ -51,8 +54,8 @@ def _sequence(found: Sequence[str], at: int, pattern: str, parts: Mapping[str, s
             pieces.append(_choice(choices) + ("?" if part == "[" else ""))
         elif part == "*":
             pieces.append("*?")
-        elif part == "..":
-            pieces.append(GAP)
+        elif part in _GAPS:
+            pieces.append(_GAPS[part])
         elif part == "?":
             pieces.append(_tag("asks"))
         elif part[0] == "<":
@@ -74,8 +77,8 @@ def _tag(name: str) -> str:
 
 def _choice(choices: Sequence[str]) -> str:
     """One expression for several: what ends alike is written once, which makes it shorter and faster to try."""
-    alike = [choice[: -len(_REST)] for choice in choices if choice.endswith(_REST) and "~" not in choice[: -len(_REST)] and " " not in choice[: -len(_REST)]]
-    others = [choice for choice in choices if not (choice.endswith(_REST) and "~" not in choice[: -len(_REST)] and " " not in choice[: -len(_REST)])]
+    alike = [choice[: -len(_REST)] for choice in choices if _WORD.fullmatch(choice)]
+    others = [choice for choice in choices if not _WORD.fullmatch(choice)]
     if len(alike) > 1:
         others.append(f"(?:{'|'.join(sorted(set(alike)))}){_REST}")
     else:

@@ -14,7 +14,7 @@ from parsers.patterns import one_of
 from parsers.reading import Question, Span, Topic
 from parsers.subjects import Names, Subject
 from parsers.vocabulary import Phrases, Tag, expand, load
-from parsers.wording import Token, tokens
+from parsers.wording import Token, tokens, vocabulary_words
 from parsers.words import Word
 
 _ASKING = load("asking")
@@ -44,7 +44,7 @@ def _expressions() -> tuple[re.Pattern[str], re.Pattern[str], tuple[str, ...]]:
     """The expression for what begins as a question does, the one for bare patterns, and the topics in their order."""
     parts = _ASKING["parts"]
     wraps = f"(?:{one_of(_ASKING['words']['wraps'], parts)})*"
-    ends = r"(?=$|\S*~(?:mark|asks|conj)~|\S*~who~\S* (?:\S*~(?:num|do|drug)~))"
+    ends = r"(?:(?=$|\S*~(?:mark|asks)~)|(?<!~be~ )(?<!~did~ )(?<!~has~ )(?<!~does~ )(?<!~may~ )(?=\S*~conj~|\S*~who~\S* \S*~(?:num|do|drug)~))"
     whole = r"(?=(?:\S*~asks~\S* |[!.]~\S* )*$)"
     order = tuple(_TOPICS)
     asks = [f"(?P<t{index}>{one_of(_TOPICS[topic]['asks'], parts)}{ends})" for index, topic in enumerate(order) if _TOPICS[topic]["asks"]]
@@ -59,6 +59,8 @@ def _triggers() -> frozenset[str]:
     for entry in _TOPICS.values():
         for pattern in entry["bare"]:
             found.update(word for word in re.findall(r"[a-z']+", re.sub(r"<[^>]*>|\{[^}]*\}", " ", pattern)) if len(word) > 2)
+    for phrases in (*(_ASKING["groups"][name] for name in ("due", "birthweight", "climate")), _ASKING["doings"]["temperature"]):
+        found.update(words[0] for phrase in phrases for words in expand(phrase))
     return frozenset(found)
 
 
@@ -89,12 +91,13 @@ def find(words: Sequence[Word], start: int, end: int, names: Names, card: Litter
         places.append(len(encoded))
         encoded += token.encoded()
     asks, bare, order = _expressions()
+    timed = any("time" in token.tags for token in seen) and not any("asks" in token.tags for token in seen)
     for index, token in enumerate(kept):
         begins = index == 0 or bool(kept[index - 1].tags & {"mark", "asks"})
         if not begins and kept[index - 1].text not in _JOINTS and not _opens(kept, index):
             continue
         window = len(encoded) if index + _LONGEST >= len(kept) else places[index + _LONGEST]
-        match = asks.match(encoded, places[index], window) or (bare.match(encoded, places[index], window) if begins else None)
+        match = asks.match(encoded, places[index], window) or (bare.match(encoded, places[index], window) if begins and not timed else None)
         if match and match.lastgroup:
             stop = next((place for place, at in enumerate(places) if at >= match.end()), len(kept))
             return _asked(cast(Topic, order[int(match.lastgroup[1:])]), seen, kept, index, stop)
@@ -113,6 +116,8 @@ def _kept(seen: Sequence[Token]) -> list[Token]:
             continue
         if token.subject is not None and token.subject.how == "pronoun" and named:
             continue
+        if token.subject is not None and kept and kept[-1].subject is not None and kept[-1].subject.how == "pronoun" and token.subject.how in ("all", "both"):
+            kept.pop()  # `are they all gaining`
         named = named or (token.subject is not None and token.subject.how != "pronoun")
         if token.tags & {"mark", "asks"}:
             named = False
@@ -130,11 +135,11 @@ def _opens(kept: Sequence[Token], index: int) -> bool:
         return token.text not in ("who", "which", "when", "where", "what") or follows.text in _AUX or follows.text in ("needs", "time", "much") or before.text in _WRAPPING
     if token.text not in _AUX:
         return token.text in ("can", "remind", "show", "tell") and "number" in before.tags
-    if "number" in before.tags or (index == 1 and "any" in before.tags):
-        return bool(follows.tags & {"who", "any", "drug"})
+    if "number" in before.tags or (index == 1 and "person" in before.tags):
+        return bool(follows.tags & {"who", "any", "person", "drug"})
     if before.subject is None or before.subject.how == "pronoun":
         return False
-    return "any" in follows.tags or (follows.subject is not None and follows.subject.how not in ("all", "both", "rest") and token.text != "had")
+    return bool(follows.tags & {"any", "person"}) or (follows.subject is not None and follows.subject.how not in ("all", "both", "rest") and token.text != "had")
 
 
 _WRAPPING = frozenset(("me", "know", "remember", "and", "us"))
@@ -202,10 +207,10 @@ def _who(topic: str, inside: Sequence[Token]) -> tuple[Who | tuple[int, ...] | N
 
 
 _OWN_DOINGS = frozenset(("nursed", "intake", "toilet", "born", "refused", "sign", "placed"))
-_PEOPLE_WORDS = frozenset(("you", "i", "we", "u", "you_two", "you_guys"))
+_PEOPLE_WORDS = frozenset(("you", "i", "we", "u", "you_two", "you_guys", "ya"))
 """`have you eaten` asks after a person: these doings are a pup's or the dam's own."""
 
-_OF_ONE = frozenset(("feed plan",))
+_OF_ONE = frozenset(("feed plan", "last", "gains"))
 """Topics in which `it` is a pup: elsewhere it is the box, the log or nothing."""
 
 
@@ -293,7 +298,7 @@ def worry_span(words: Sequence[Word], start: int, end: int) -> tuple[int, int] |
     return None
 
 
-_AFTER_HELP = frozenset("please pls plz now asap what she he it with my her his mom mum is the and pup puppy quick fast".split())
+_AFTER_HELP = frozenset("please pls plz now asap what she he it my her his mom mum is the and pup puppy quick fast".split())
 
 
 def _last(phrases: Phrases, words: Sequence[Word], at: int, end: int) -> int:
@@ -313,6 +318,11 @@ def _exclamations() -> Phrases:
 def _exclaims(words: Sequence[Word], start: int, end: int) -> bool:
     """True for `what a night`, `who's a good girl`: said with the words of a question, and none."""
     return start < end and _last(_exclamations(), words, start, end) > 0
+
+
+def known_words() -> frozenset[str]:
+    """Every word of the questions' vocabulary, for the speller."""
+    return frozenset(_triggers()) | frozenset(vocabulary_words())
 
 
 def is_question(words: Sequence[Word], start: int, end: int, names: Names | None = None) -> bool:

@@ -170,7 +170,7 @@ class Names:
             text = words[place].text
             stem = text[:-2] if text.endswith("'s") else None
             found = self._called.longest([Word(stem, "word", 0, 0, True)], 0) if stem else None
-        if found is None or (at and words[at - 1].text in _NOT_AFTER):
+        if found is None or (at and self._not_after(words[at - 1])):
             return None
         length, tags = found
         whos = tuple(dict.fromkeys(dict(tag.sets)["who"] for tag in tags))
@@ -183,6 +183,11 @@ class Names:
             if end < len(words) and words[end].kind == "number" and words[end].value == whos[0] and words[end].whole and not self._measured(words, end + 1):
                 end += 1
         return self._pups(whos, end - at, "dam" if whos == ("dam",) else "name")
+
+    @staticmethod
+    def _not_after(word: Word) -> bool:
+        """True behind `my`, `a` or somebody's: `my mum`, `a moth`, `my sister's bitch` are none of the litter."""
+        return word.text in _NOT_AFTER or word.text in ("a", "an") or word.text.endswith("'s")
 
     @staticmethod
     def _counts(words: Sequence[Word], at: int) -> bool:
@@ -205,12 +210,14 @@ class Names:
             kept = tuple(pup for pup in self.living if pup not in left_out.whos)
             return Subject(kept, length + left_out.length, "but")
         if how == "all":
+            if length == 1 and words[at].text == "all" and at + 1 < len(words) and words[at + 1].text in _NOT_OF_PUPS:
+                return None
             return self._counted(words, at) or Subject(self.living, length, "all")
         if how in ("boys", "girls"):
             sex = "m" if how == "boys" else "f"
             return Subject(tuple(pup.pup for pup in self.card.living if pup.sex == sex), length, "sex")
         if how == "dam":
-            return None if at and words[at - 1].text in _NOT_AFTER else Subject(("dam",), length, "dam")
+            return None if at and self._not_after(words[at - 1]) else Subject(("dam",), length, "dam")
         return Subject((), length, "pronoun" if how == "he" else how)
 
     def _counted(self, words: Sequence[Word], at: int) -> Subject | None:
@@ -295,4 +302,5 @@ def _unit_words() -> frozenset[str]:
     return frozenset(words[0] for unit in load("measures")["units"] for phrase in unit["says"] for words in expand(phrase))
 
 
+_NOT_OF_PUPS = frozenset("the my our this that these those night day morning week along about over around the right of sorts kinds".split())
 _SPELLED = frozenset("one two three four five six seven eight nine ten eleven twelve".split())

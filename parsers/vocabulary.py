@@ -73,7 +73,7 @@ class Tag:
 
 BETWEEN = frozenset(
     "the a an his her its their my your some any very really quite so too bit just still is are was were be been being look looks looking looked "
-    "seem seems seemed feel feels feeling felt all kinda pretty rather super awfully also got gets getting little slightly".split()
+    "seem seems seemed feel feels feeling felt has have had kinda pretty rather super awfully also got gets getting little slightly".split()
 )
 """Small words that may stand inside a phrase of the vocabulary without being written there (`gums are very pale`)."""
 _MOST_BETWEEN = 3  # small words in a row; more of them are another sentence
@@ -109,23 +109,22 @@ class Phrases:
         if node is None:
             return None
         found: tuple[int, list[Tag]] | None = None
-        place, last = at + 1, len(words) if end is None else end
-        skipped = 0
-        while True:
+        last = len(words) if end is None else end
+        open_paths: list[tuple[_Node, int, int]] = [(node, at + 1, 0)]
+        while open_paths:
+            node, place, skipped = open_paths.pop()
             tags = node.get(_END)
-            if tags and not skipped:
+            if tags and not skipped and (found is None or place - at > found[0]):
                 found = (place - at, tags)
             if place >= last:
-                return found
+                continue
             text = words[place].text
+            if skipped < _MOST_BETWEEN and text in BETWEEN:
+                open_paths.append((node, place + 1, skipped + 1))
             step = node.get(text)
             if step is not None:
-                node, skipped = step, 0
-            elif text in BETWEEN and skipped < _MOST_BETWEEN:
-                skipped += 1
-            else:
-                return found
-            place += 1
+                open_paths.append((step, place + 1, 0))
+        return found
 
     def every(self, words: Sequence[Word], at: int) -> Iterator[tuple[int, list[Tag]]]:
         """Every phrase that starts at `at`, the shortest first."""

@@ -19,6 +19,7 @@ _TIME_BEFORE = frozenset(("since", "in", "over", "within", "past", "last", "for"
 _CLOCK_BEFORE = frozenset(("since", "at", "before", "after", "around", "until", "till", "by"))
 _TIME_UNITS = frozenset("h hr hrs hour hours m min mins minute minutes day days am pm o'clock".split())
 _DROPPED = frozenset(("noise", "span", "time"))
+_IT = frozenset(("it", "its", "it's", "that_one"))
 _HOURS = 24  # a bare number after `since`, `at`, `before` is an hour of the day up to here
 
 
@@ -41,7 +42,8 @@ class Token:
 
     def encoded(self) -> str:
         """The token as the patterns see it."""
-        return f"{self.text}~{'~'.join(sorted(self.tags))}~ "
+        tags = sorted(self.tags, key=lambda tag: (tag in _AUX_ROLES, tag))  # an auxiliary's tags stand last: no question ends on one
+        return f"{self.text}~{'~'.join(tags)}~ "
 
     def said(self, role: str) -> str | None:
         """The name of what it tells in this role."""
@@ -67,6 +69,11 @@ def _phrases() -> Phrases:
     return phrases
 
 
+def vocabulary_words() -> set[str]:
+    """Every word that the groups, doings, spans and drugs know."""
+    return set(_phrases().known) | set(_KNOWN)
+
+
 @cache
 def _units() -> dict[str, str]:
     """The first words of the units of measure, and what each measures."""
@@ -77,38 +84,43 @@ def tokens(words: Sequence[Word], start: int, end: int, names: Names, card: Litt
     """The words of a stretch as tokens, noise among them."""
     drugs = frozenset(dose.drug.lower() for dose in card.doses)
     found: list[Token] = []
+    typed = words
+    if any(word.text in _SAME for word in words[start:end]):
+        words = [Word(_SAME[word.text][0], word.kind, word.start, word.end, word.spaced) if word.text in _SAME else word for word in words]
     place = start
     while place < end:
         token = _time(words, place, end) or _token(words, place, end, names, drugs)
-        if token.text in _SAME and token.end - token.start == 1:
-            found.extend(_retagged(text, place, token.subject) for text in _SAME[token.text])
-        else:
-            found.append(token)
+        found.append(token)
         place = token.end
+        found.extend(_retagged(text, place - 1) for text in _SAME.get(typed[place - 1].text, ())[1:])
     return found
 
 
-def _retagged(text: str, place: int, subject: Subject | None) -> Token:
+def _retagged(text: str, place: int) -> Token:
+    """The word that a contraction ends in (`who's`: is)."""
     word = Word(text, "word", 0, 0, True)
     tags, names, _ = _named([word], 0, 1)
-    return Token(text, tags or frozenset(("known" if text in _KNOWN else "unknown",)), place, place + 1, subject, names)
+    return Token(text, tags or frozenset(("known" if text in _KNOWN else "unknown",)), place, place + 1, None, names)
 
 
 def _named(words: Sequence[Word], at: int, end: int) -> tuple[frozenset[str], tuple[tuple[str, str], ...], int]:
     """The tags of the longest phrase at a place, and its length."""
     exact: tuple[int, list[Tag]] | None = None
-    for exact in _phrases().every(words[at:end] if at or end < len(words) else words, 0):  # noqa: B007 - the last is the longest
-        pass
+    aux = _is_aux(words[at].text)
+    for exact in _phrases().every(words[:end], at):
+        if aux:
+            break  # `is blue crying`: no phrase goes on from `is` (blue gums)
     loose = _phrases().longest(words, at, end)
     best = exact
-    if loose and (best is None or loose[0] > best[0]) and any(tag.role == "sign" for tag in loose[1]):
+    if loose and not _is_aux(words[at].text) and (best is None or loose[0] > best[0]) and any(tag.role == "sign" for tag in loose[1]):
         best = loose
     if best is None:
         return frozenset(), (), 0
     length, tags = best
     roles = {tag.role for tag in tags}
     if roles & _AUX_ROLES:
-        roles.add("aux")
+        tags = [tag for tag in tags if tag.role not in ("state", "sign")]
+        roles = (roles - {"state", "sign"}) | {"aux"}
     if "do" in roles:
         roles |= {tag.name for tag in tags if tag.role == "do"}
         first = words[at].text
@@ -119,6 +131,13 @@ def _named(words: Sequence[Word], at: int, end: int) -> tuple[frozenset[str], tu
 
 
 _AUX_ROLES = frozenset(("be", "did", "has", "does", "may"))
+
+
+def _is_aux(text: str) -> bool:
+    return text in _AUX_WORDS
+
+
+_AUX_WORDS = frozenset(_SAME) | frozenset(word for role in _AUX_ROLES for word in _DATA["groups"][role])
 _NOUNS = frozenset(("feeding", "bedding", "nothing", "evening", "morning"))
 _IRREGULAR = frozenset("fed ate eaten drank drunk born taken took had clean clear changed nose noses put bottle tube temped".split())
 
@@ -147,10 +166,16 @@ def _token(words: Sequence[Word], at: int, end: int, names: Names, drugs: frozen
     if text in drugs or text.removesuffix("'s") in drugs:
         tags, said, length = tags | {"drug"}, (*said, ("drug", text.removesuffix("'s"))), max(length, 1)
     if text in names.people or text.removesuffix("'s") in names.people:
-        tags, length = tags | {"any"}, max(length, 1)
+        tags, length = tags | {"person"}, max(length, 1)
+    if subject is not None and text in _IT:
+        return Token(text, tags | {"known"}, at, at + subject.length, subject)
     if subject is not None and subject.length >= length:
         more = (tags - {"noise"}) if subject.length == length else frozenset()
-        return Token(_joined(words, at, subject.length), more | {"who"}, at, at + subject.length, subject, said if more else ())
+        stop = at + subject.length
+        if stop + 1 < end and words[stop].text == "'" and words[stop + 1].text == "s" and not words[stop].spaced:
+            stop += 2  # `3's`
+        whole = frozenset(("all",)) if subject.how == "all" else frozenset()
+        return Token(_joined(words, at, subject.length), more | whole | {"who"}, at, stop, subject, said if more else ())
     if length:
         return Token(_joined(words, at, length), tags, at, at + length, None, said)
     return Token(text, frozenset(("known" if text in _KNOWN else "unknown",)), at, at + 1)
@@ -176,7 +201,7 @@ def _time(words: Sequence[Word], at: int, end: int) -> Token | None:
         if word.value == 24 or (word.value == 7 and words[place + 1].text == "days"):
             return None
         stop = place + 2
-    elif word.whole and place > at and words[at].text in _CLOCK_BEFORE and 0 < (word.value or 0) <= _HOURS and (place + 1 == end or words[place + 1].text not in _units()):
+    elif word.whole and place > at and words[at].text in _CLOCK_BEFORE and 0 < (word.value or 0) <= _HOURS and (place + 1 == end or words[place + 1].kind != "word" or words[place + 1].text in ("am", "pm")):
         stop = place + 1
     else:
         return None

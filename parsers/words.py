@@ -11,7 +11,8 @@ from rapidfuzz.distance import OSA
 
 _TOKEN = re.compile(
     r"""
-    (?P<clock>\d{1,2}:[0-5]\d(?!\d|:\d))
+    (?P<link>https?://\S+|www\.\S+|[\w.]+@[\w.]+\.\w+|[a-zA-Z]{2,}\d+[a-zA-Z]\w*)
+  | (?P<clock>\d{1,2}:[0-5]\d(?!\d|:\d))
   | (?P<fraction>(?<![\d/.])(?:1/[2348]|2/3|3/[48])(?![\d/.]))
   | (?P<number>\d+[oO]+\d+(?![a-zA-Z]) | \d+[oO]+(?![a-zA-Z]) | \d+\.\d+ | \d+ | \.\d+)
   | (?P<vulgar>[½¼¾⅓⅔])
@@ -59,7 +60,9 @@ def cut(text: str) -> list[Word]:
         start, end = found.span()
         value: float | None = None
         shown = raw.lower()
-        if kind == "number":
+        if kind == "link":
+            kind = "word"
+        elif kind == "number":
             shown = shown.replace("o", "0")
             value = _digits(shown)
             if value is None:
