@@ -47,7 +47,7 @@ def test_the_word_list_of_the_readme_is_the_vocabulary(name: str) -> None:
 
 
 def test_every_kind_of_event_has_its_words_and_every_entry_is_a_kind() -> None:
-    assert set(word_list.entries("kinds")) == set(KINDS) - {"note"}
+    assert set(word_list.entries("kinds")) == set(KINDS)
 
 
 def test_every_topic_has_its_words_and_every_entry_is_a_topic() -> None:

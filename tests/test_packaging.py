@@ -4,11 +4,16 @@ from __future__ import annotations
 
 import json
 import os
+import re
+import shutil
+import signal
 import subprocess
 import sys
 import venv
 import zipfile
 from pathlib import Path
+from urllib.error import HTTPError
+from urllib.request import urlopen
 
 import pytest
 
@@ -25,10 +30,14 @@ LITTER = {
 }
 
 
+def _environment() -> dict[str, str]:
+    """An environment that knows nothing of this checkout."""
+    return {key: value for key, value in os.environ.items() if not key.startswith("PYTHON") and key != "VIRTUAL_ENV"}
+
+
 def _run(command: list[str | Path], *, cwd: Path, words: str = "") -> str:
-    """Run a command with an environment that knows nothing of this checkout, and give what it printed."""
-    env = {key: value for key, value in os.environ.items() if not key.startswith("PYTHON") and key != "VIRTUAL_ENV"}
-    done = subprocess.run(command, cwd=cwd, env=env, input=words, capture_output=True, text=True, timeout=600, check=False)
+    """Run a command and give what it printed."""
+    done = subprocess.run(command, cwd=cwd, env=_environment(), input=words, capture_output=True, text=True, timeout=600, check=False)
     assert done.returncode == 0, f"{command} ended with {done.returncode}:\n{done.stdout}\n{done.stderr}"
     return done.stdout
 
@@ -91,3 +100,26 @@ def test_a_shipped_transcript_is_replayed_in_a_bare_environment(bare: Path, tmp_
 def test_the_bare_environment_holds_no_tool_of_the_tests(bare: Path, tmp_path: Path) -> None:
     listed = {line.split("==")[0].lower() for line in _run([bare / "python", "-m", "pip", "freeze"], cwd=tmp_path).splitlines()}
     assert listed & {"pytest", "hypothesis", "hassil", "lark", "playwright", "mypy"} == set()
+
+
+def test_the_first_line_of_the_readme_gives_a_page_that_answers(tmp_path: Path) -> None:
+    line = re.search(r"^    (python3 -m venv .*lampwatch serve)$", (ROOT / "README.md").read_text(encoding="utf-8"), re.M)
+    assert line
+    checkout = tmp_path / "checkout"
+    shutil.copytree(
+        ROOT, checkout, ignore=shutil.ignore_patterns(".venv", ".git", "__pycache__", ".*_cache", ".hypothesis", "lampwatch-bench-*")
+    )
+    command = f"{line[1]} --data '{tmp_path}/data' --port 0"
+    bot = subprocess.Popen(
+        ["bash", "-c", command], cwd=checkout, env=_environment(), stdout=subprocess.PIPE, text=True, start_new_session=True
+    )
+    assert bot.stdout is not None
+    try:
+        address = next(found[0] for printed in bot.stdout if (found := re.search(r"http://[\w.:\[\]]+\d", printed)))
+        with pytest.raises(HTTPError, match="401") as answer:
+            urlopen(address, timeout=10)
+        assert "This device has not joined." in answer.value.read().decode()
+    finally:
+        os.killpg(bot.pid, signal.SIGINT)
+        bot.wait(10)
+        bot.stdout.close()

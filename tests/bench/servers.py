@@ -74,7 +74,7 @@ async def start(command: list[str], port: int, printed: Path) -> Server:
             with suppress(ClientError, OSError):
                 async with session.get(f"http://127.0.0.1:{port}/"):
                     return Server(process, port, time.perf_counter() - started, printed)
-            await asyncio.sleep(0.005)
+            await asyncio.sleep(0.02)
     process.kill()
     raise RuntimeError(f"{' '.join(command)} did not serve:\n{printed.read_text(encoding='utf-8', errors='replace')}")
 
@@ -125,7 +125,7 @@ class Page:
 
 
 @asynccontextmanager
-async def page(server: Server, join: str | None = None, name: str = "Ines") -> AsyncIterator[Page]:
+async def page(server: Server, join: str | None = None, name: str = "Theo") -> AsyncIterator[Page]:
     """Open the page on a device, which first joins by its link."""
     async with ClientSession(cookie_jar=CookieJar(unsafe=True)) as session:
         if join is not None:
