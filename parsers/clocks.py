@@ -31,7 +31,13 @@ _NEARLY = frozenset(_WORDS["nearly"])
 LEADS = AT | _ABOUT | _NEARLY | _EARLY
 """Words that lead a clock time."""
 FOLLOWERS = (
-    FOLLOW_FIGURES | _HALF.words - {"a", "p", "."} | NAMED.firsts | _OCLOCK.firsts | _LATER_HALF.firsts | _HOURS_UNITS | {"-", "ish"}
+    FOLLOW_FIGURES
+    | _HALF.words - {"a", "p", "."}
+    | NAMED.firsts
+    | _OCLOCK.firsts
+    | _LATER_HALF.firsts
+    | _HOURS_UNITS
+    | {"-", "ish", "until"}
 )
 """What may follow a number that is a clock time without a word that leads it."""
 CLOCK_WORDS = _HALF.words | _LATER_HALF.words | _OCLOCK.words | LEADS | FACE_WORDS

@@ -32,7 +32,7 @@ class Span:
 def span(words: Sequence[Word], at: int, opener: str, start: Clock, frame: Frame) -> Span | None:
     """The span from `words[at]` on, or None: `start` is its first clock time, right after the opener if there is one.
 
-    Bare hours (`2-4`, `10 to 4`) are a span only after `from` or `between`.
+    Bare hours (`2-4`, `10 to 4`) are a span only after `from` or `between`; bare figures of three or four digits (`205 to 212`) never.
     """
     if start.hour is None:
         return None
@@ -43,6 +43,8 @@ def span(words: Sequence[Word], at: int, opener: str, start: Clock, frame: Frame
     end = clock(words, place + 1, to=False)
     end = _minutes_only(words, place + 1, start, tight=tight) or end
     if end is None or end.hour is None or not {start.how, end.how} <= _FORMS:
+        return None
+    if any(each.how in ("run", "pair") and not each.sure for each in (start, end)) and "colon" not in (start.how, end.how):
         return None
     closed = place + 1 + end.length == len(words) or words[place + 1 + end.length].kind in ("mark", "newline")
     if not opener and not _by_itself(start, end, tight=tight, closed=closed):
@@ -63,12 +65,19 @@ def _by_itself(start: Clock, end: Clock, *, tight: bool, closed: bool) -> bool:
 
     `2:45 to 3` is one where nothing follows that the 3 may belong to.
     """
-    shown = [each.how == "colon" or each.sure for each in (start, end)]
-    if all(shown):
+    if all(each.how == "colon" or each.sure for each in (start, end)):
         return True
-    if start.how == "colon" and end.how == "hour" and not end.sure and start.hour is not None and end.hour is not None:
-        return (tight or closed) and (end.hour - start.hour) % 12 == 1
+    hours = ((end.hour or 0) - (start.hour or 0)) % 12
+    if start.how == end.how == "point":  # 2.10-2.25
+        return tight and hours * 60 + end.minute - start.minute in _LIKELY_MINUTES
+    if start.how == "colon" and end.how == "hour" and not end.sure:
+        return (tight or closed) and hours == 1
+    if start.how == "hour" and end.how == "colon" and not start.led and hours < 2:  # 2 to 2:15
+        return True
     return any(each.how == "colon" for each in (start, end)) and (tight or start.sure or end.sure)
+
+
+_LIKELY_MINUTES = range(1, 91)  # a nursing lasts no longer (the contract's Plausibility)
 
 
 def _minutes_only(words: Sequence[Word], at: int, start: Clock, *, tight: bool) -> Clock | None:

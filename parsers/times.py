@@ -23,7 +23,22 @@ from parsers.words import Word
 __all__ = ["KNOWN", "Clock", "Problem", "When", "clock", "loose", "match", "next_after", "now_said", "wall_after"]
 
 _WORDS = load("times")
-_NOT_AFTER = frozenset(_WORDS["not_after"])
+_NEVER_AFTER = frozenset(_WORDS["never_after"])
+_NO_CLOCK_AFTER = frozenset(_WORDS["no_clock_after"])
+_NO_BARE_AFTER = frozenset(_WORDS["no_bare_after"])
+_COUNTED = [kind for kind in load("kinds").values() if "number" in kind]
+_COUNTING = PhraseList(
+    {
+        "counts": [
+            says
+            for kind in _COUNTED
+            for each in (kind, *kind.get("forms", ()))
+            for key in ("says", "bare", "short")
+            for says in each.get(key, ())
+        ]
+    }
+).words
+"""Words of the doings that a number belongs to: after them `about 8` and `ten to twelve` are minutes or millilitres."""
 _CHANGE = PhraseList(_WORDS["change"])
 _NOW = PhraseList({"now": _WORDS["loose"]["now"]})
 _LOOSE = PhraseList({"loose": _WORDS["loose"]["loose"]})
@@ -56,19 +71,24 @@ class When:
 
 def match(words: Sequence[Word], at: int, *, now: datetime, tz: ZoneInfo, born: datetime | None) -> When | None:
     """The told time that begins at `words[at]`, or None. A length of time alone (`15 min`) is never a time, nor is `now`."""
-    if not _may_begin(words, at) or (at and _goes_on(words, at)):
+    if not _may_begin(words, at) or (at > 1 and _goes_on(words, at)):
+        return None
+    before = words[at - 1].text if at else ""
+    if _governed(words, at):
         return None
     frame = Frame(now, tz, born)
     back = lengths.ago(words, at)
     if back:
         moment = frame.instant.replace(microsecond=0) - timedelta(minutes=back[0])
         return When(back[1], local(moment, tz), None, frame.birth_problem(moment))
+    if before in _NO_CLOCK_AFTER or (before in _NO_BARE_AFTER and words[at].text not in clocks.AT):
+        return None
     opener = words[at].text if words[at].text in OPENERS else ""
     said = clock(words, at + len(opener[:1]), to=opener != "from")
     found = span(words, at, opener, said, frame) if said else None
     if found:
         return When(found.length, local(found.start, tz), found.minutes, found.problem, found.weak)
-    if said is None or opener or not clocks.accepted(said, words, at):
+    if said is None or opener or not clocks.accepted(said, words, at) or (before in _COUNTING and _counted(said)):
         return None
     spots, length = _spots(said, words, at, frame)
     chosen = choose(spots, said, frame)
@@ -117,11 +137,31 @@ def _begins_oddly(words: Sequence[Word], at: int) -> bool:
 
 
 def _goes_on(words: Sequence[Word], at: int) -> bool:
-    """True where the word before says that no time of an event begins here: `since 2`, `it's 3 am`, the `5` of `1,5 h ago`."""
+    """True inside figures that began before: the `5` of `1,5 h ago`, the `10:25` of `3:10:25`."""
     before = words[at - 1]
-    if before.text in _NOT_AFTER:
-        return True
-    return before.text in ",:" and at > 1 and not before.spaced and not words[at].spaced and words[at - 2].kind == "number"
+    return before.text in ",:" and not before.spaced and not words[at].spaced and words[at - 2].kind == "number"
+
+
+def _governed(words: Sequence[Word], at: int) -> bool:
+    """True where `since`, `until` or the like governs what begins here, over words that only lead to it (`since about an hour ago`)."""
+    for place in range(at - 1, max(at - 1 - _MOST_BETWEEN, -1), -1):
+        text = words[place].text
+        if text in _NEVER_AFTER:
+            return True
+        if not (text in clocks.LEADS or text in _COUNTS or words[place].kind in ("number", "fraction")) or text in clocks.AT:
+            return False
+    return False
+
+
+_MOST_BETWEEN = 4
+
+
+def _counted(said: Clock) -> bool:
+    """True for figures that are an amount where a doing waits for one: `nursed about 8`, `nursed ten to twelve`."""
+    return said.weak and said.led != "at" and said.how in ("hour", "to", "after") and said.minute != _QUARTER_TO
+
+
+_QUARTER_TO = 45
 
 
 def _spots(said: Clock, words: Sequence[Word], at: int, frame: Frame) -> tuple[list[Place], int]:
