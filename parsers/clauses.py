@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Any
 
 from parsers.doings import HOLDS, SLOT, Doing
 from parsers.items import Item
@@ -38,7 +37,10 @@ class Draft:
     doubts: list[str] = field(default_factory=list)
     weights: list[Number] = field(default_factory=list)
     """The numbers of a list of weights in pup order."""
-    swapped: bool = False
+    strange: bool = False
+    """Words that are none of the trade stand somewhere in the message."""
+    taken_back: list[tuple[int, int]] = field(default_factory=list)
+    """Words that the sender took back in the same message."""
 
 
 class Clauses:
@@ -71,6 +73,7 @@ class Clauses:
         self._close()
         self._marks()
         self._spread_times()
+        self._strangers()
         return self.draft
 
     def _fresh(self) -> None:
@@ -186,10 +189,12 @@ class Clauses:
         return " ".join(word.text for word in self.words[item.at : item.end])
 
     def _hedge(self, item: Item) -> None:
-        self.hedge = True
-        for doing in self.draft.doings:
-            if doing.clause == self.clause:
-                doing.hedged = True
+        if self._peek(1) is None:
+            for doing in self.draft.doings:
+                if doing.clause == self.clause:
+                    doing.hedged = True
+        else:
+            self.hedge = True
 
     def _deny(self, item: Item) -> None:
         said = self._said(item)
@@ -197,7 +202,11 @@ class Clauses:
         if swap is not None and said == "no" and self._is_swap(item):
             self._swap(item)
             return
-        if said in _NONE_OF_THEM:
+        following = self._peek(1)
+        if item.tag("over") is not None and (following is None or following.role not in ("do", "sign")):
+            self._over(item)
+            return
+        if said in _NONE_OF_THEM and not (following is not None and following.role == "subject"):
             self.subject = self.subject if self.subject and len(self.subject) > 1 else self.names.living
             self.clause_has_subject = True
         self.deny = item
@@ -214,8 +223,14 @@ class Clauses:
         following = self._peek(1)
         if following is not None and following.role == "do" and "visitor" in following.kinds():
             return
+        if any(doing.clause == self.clause and doing.kind in ("sign", "cleared", "fed", "placed") for doing in self.draft.doings) and not self._act_ahead():
+            return
         self.person = item
         self.clause_has_subject = False
+
+    def _act_ahead(self) -> bool:
+        following = self._peek(1)
+        return following is not None and following.role in ("do", "sign", "plan", "deny", "measure", "number")
 
     def _difference(self, item: Item) -> None:
         if "died" in {tag.name for tag in item.tags if tag.role == "do"}:
@@ -271,11 +286,54 @@ class Clauses:
             self._cover_between(doing, item)
             self.swap = None
             return True
+        last = self.draft.doings[-1] if self.draft.doings else None
+        if last is not None and last.kind == "weight" and last.sets.get("_beside") and item.measure is not None:
+            self.draft.doings.pop()
+            self.taken_back.extend(last.spans[:1])
+            self.swap = None
+            return False
         if self.loose and self.loose[-1].role in ("number", "measure"):
             self.loose[-1] = item
             self.swap = None
             return True
         return False
+
+    def _swapped_doing(self, kinds: dict[str, Tag]) -> None:
+        """`gus peed, no wait, pooped`: the last doing is taken back where the new one is of its sort."""
+        last = self.draft.doings[-1]
+        sorts = ({"nursed", "fed", "refused"}, {"toilet"}, {"cleared"}, {"placed"}, {"intake"}, {"dose"})
+        if any(last.kind in sort and sort & kinds.keys() for sort in sorts) and last.whos == self.subject:
+            self.draft.doings.pop()
+            for start, end in last.spans:
+                self.taken_back.append((start, end))
+        self.swap = None
+
+    def _is_death(self, item: Item) -> bool:
+        """True where a word of death is one: right behind its pup, or `lost` right before it, with nothing else in the clause."""
+        following = self._peek(1)
+        if self._said(item).split()[-1] in ("lost", "go"):
+            if following is None or following.role != "subject" or following.text == "bare":
+                return False
+            return self._peek(2) is None and not self._owned(following)
+        before = self.items[self.index - 1] if self.index else None
+        while before is not None and before.role in ("filler", "join", "small") and before.at:
+            before = self.items[self._index_of(before) - 1]
+        if before is None or before.role not in ("subject", "time", "do", "measure", "number", "sex", "pause") or (before.role == "subject" and self._owned(before)):
+            return False
+        if following is None or following.role in ("time", "thanks", "person", "plan"):
+            return True
+        return self._said(item) not in ("passed", "dead", "lost", "is gone", "gone") and following.role != "unknown"
+
+    def _owned(self, subject: Item) -> bool:
+        """True where what follows is the subject's: `pup 2's collar`, `Clover's page`."""
+        tail = self.words[subject.end - 1].text
+        at = subject.end
+        owns = tail.endswith("'s")
+        if at + 1 < len(self.words) and self.words[at].text == "'" and self.words[at + 1].text == "s":
+            owns, at = True, at + 2
+        return owns and at < len(self.words) and any(item.at == at and item.role == "unknown" for item in self.items)
+
+    taken_back: list[tuple[int, int]]
 
     def _last_unit(self, doing: Doing) -> float:
         return float(doing.sets.get("_worth", 1.0))
@@ -286,9 +344,15 @@ class Clauses:
 
     # --- subjects ---------------------------------------------------------------------------------------------
 
+    object: Item | None = None
+
     def _subject(self, item: Item) -> None:
         subject = item.subject
         assert subject is not None
+        if item is self.object:
+            if self.draft.doings:
+                self._cover(self.draft.doings[-1], item)
+            return
         whos = self._resolve(subject, item)
         if whos is None:
             return
@@ -298,7 +362,8 @@ class Clauses:
         self._flush()
         if self.clause_has_subject or self.subject is not None:
             self.clause += 1
-            self.deny = None if subject.how != "pronoun" else self.deny
+            if not (self.deny is not None and self._said(self.deny) in _NONE_OF_THEM and self.index - self.deny_reach <= 2):
+                self.deny = None if subject.how != "pronoun" else self.deny
         self.clause_has_subject = True
         self.alien = False
         self.person = None
@@ -310,7 +375,9 @@ class Clauses:
         dead = next(iter(subject.named), None) if subject.how in ("pup", "name", "list", "bare") else None
         self.unknown_pup, self.dead_pup = unknown, dead
         self.draft.covered[item.at : item.end] = [False] * item.length
+        before = [*before, *self._number_before(whos)]
         for doing in before:
+            doing.actor = False
             doing.whos, doing.unknown_pup, doing.dead_pup = whos, unknown, dead
             doing.spans.append((item.at, item.end))
         if before and self._needs(before[-1]):
@@ -318,6 +385,20 @@ class Clauses:
         else:
             self.open = None
         self.subject_taken = bool(before)
+
+    def _number_before(self, whos: Whos) -> list[Doing]:
+        """`212 pup 3`: a number that stands alone before the first subject is its weight."""
+        if len(self.subjects) != 1 or len(self.loose_numbers) != 1 or whos == ("dam",) or self.loose_numbers[0].measure is not None:
+            return []
+        item = self.loose_numbers.pop()
+        doing = Doing("weight", self.clause, self._index_of(item), numbers=list(item.numbers))
+        doing.sets["_beside"] = True
+        self._mark(doing)
+        self._cover(doing, item)
+        self.draft.doings.append(doing)
+        self.open = None
+        self.last = doing
+        return [doing]
 
     unknown_pup = False
     dead_pup: int | None = None
@@ -382,9 +463,13 @@ class Clauses:
             if self.subject and len(self.subject) > 1:
                 return self.subject
             return groups[-1] if groups else (named if len(named) > 1 else self.subject)
-        if self.subject and len(self.subject) == 1:
+        if self.subject is None or len(self.subject) == 1 or text in ("it", "its"):
             return self.subject
-        return self.subject
+        left_out = self.subjects[-1][1].subject.left_out if self.subjects and self.subjects[-1][1].subject else ()
+        if len(left_out) == 1:
+            return left_out
+        single = [whos for whos, _ in self.subjects if len(whos) == 1]
+        return single[-1] if single else self.subject
 
     def _name(self, whos: Whos) -> None:
         for who in whos:
@@ -419,6 +504,12 @@ class Clauses:
 
     def _do(self, item: Item) -> None:
         kinds = item.kinds()
+        if self.swap is not None and self.draft.doings and not ("cleaned" in kinds or "climate" in kinds):
+            self._swapped_doing(kinds)
+        if "died" in kinds and not self._is_death(item):
+            kinds.pop("died")
+            if not kinds:
+                return
         part = item.tag("item")
         if part is not None and (self.cleaning is not None or self._cleaned_ahead()):
             self._item(item)
@@ -518,9 +609,8 @@ class Clauses:
             doing.whos, doing.unknown_pup, doing.dead_pup = self.subject, self.unknown_pup, self.dead_pup
             if self.subject_item is not None and (not self.subject_taken or self.subject_clause != self.clause):
                 doing.spans.append((self.subject_item.at, self.subject_item.end))
-        if self.alien and doing.whos is not None and not self.clause_has_subject:
-            doing.planned = True
-        if self.alien and doing.whos is None:
+        doing.actor = self.person is not None and not self.clause_has_subject
+        if self.alien and not self.clause_has_subject:
             doing.planned = True
 
     def _absorb_place(self, item: Item, tag: Tag) -> bool:
@@ -528,15 +618,15 @@ class Clauses:
         last = self.draft.doings[-1] if self.draft.doings else None
         if dict(tag.sets).get("place") != "dam" or self._said(item).split()[0] in ("back", "put", "placed", "moved", "set"):
             return False
+        if any(loose.measure is not None and loose.measure.dimension == "duration" for loose in self.loose) or self._duration_next():
+            self._add(Tag("do", "nursed"), item)
+            return True
         if last is not None and last.clause == self.clause and last.kind in ("nursed", "fed") and not any(i.role == "join" for i in self.items[last.at_item : self.index]):
             self._cover(last, item)
             return True
         if last is not None and last.clause == self.clause and last.kind == "dose" and last.whos is None:
             last.whos = ("dam",)
             self._cover(last, item)
-            return True
-        if any(loose.measure and loose.measure.dimension == "duration" for loose in self.loose) or self._duration_next():
-            self._add(Tag("do", "nursed"), item)
             return True
         return False
 
@@ -582,7 +672,9 @@ class Clauses:
         return None
 
     def _number_next(self) -> bool:
-        following = self._peek(1)
+        following = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
+        if following is not None and following.role == "filler" and following.text in ("for", "about", "of", "a", "is", "at", "was", "around", "now", "only", "just"):
+            following = self.items[self.index + 2] if self.index + 2 < len(self.items) else None
         return following is not None and following.role in ("number", "measure")
 
     # --- the kinds that are told in their own way ----------------------------------------------------------------
@@ -590,18 +682,20 @@ class Clauses:
     def _sign(self, item: Item) -> None:
         if self.person is not None and not self.clause_has_subject:
             return
+        pup, dam = item.tag("pup sign"), item.tag("dam sign")
+        following = self._peek(1)
+        if item.text == "aspirated" and item.length == 1 and following is not None and following.subject is not None and following.subject.whos != ("dam",):
+            self._add(Tag("do", "cleared"), item)
+            return
+        if dam is not None and dam.name == "lay on pup" and not any(word.text.startswith(("pup", "bab", "them")) for word in self.words[item.at : item.end]):
+            if following is None or following.role != "subject":
+                return
+            self.object = following
         if self.swap is not None and self.draft.doings and self.draft.doings[-1].kind == "sign":
             self.draft.doings.pop()
             self.swap = None
         doing = Doing("sign", self.clause, self.index)
-        pup, dam = item.tag("pup sign"), item.tag("dam sign")
-        following = self._peek(1)
-        if item.text == "aspirated" and item.length == 1 and following is not None and following.role == "subject" and following.subject and following.subject.whos != ("dam",):
-            self._add(Tag("do", "cleared"), item)
-            return
         doing.sets = {"_pup": pup.name if pup else None, "_dam": dam.name if dam else None}
-        if item.tag("amount") is not None:
-            pass
         self._mark(doing)
         self._cover(doing, item)
         self._begin(doing)
@@ -627,6 +721,10 @@ class Clauses:
     def _amount(self, item: Item) -> None:
         tag = item.tag("amount")
         assert tag is not None
+        following = self._peek(1)
+        if self._said(item) in _NONE_OF_THEM and following is not None and following.role in ("do", "subject"):
+            self._deny(item)
+            return
         for doing in reversed(self.draft.doings[-2:]):
             if doing.kind == "intake" and ("amount" not in doing.sets or self.swap is not None):
                 doing.sets["amount"] = tag.name
@@ -683,6 +781,14 @@ class Clauses:
             self.draft.doings.append(self.cleaning)
             self._owner(self.cleaning)
         doing = self.cleaning
+        before = self.items[self.index - 1]
+        if before.role in ("filler", "small", "subject") and self._said(before) in ("my", "our", "our own", "my own"):
+            return
+        if before.role == "subject" and self.subject is not None and len(self.subject) == 1 and isinstance(self.subject[0], int):
+            doing.whos = self.subject
+            doing.spans.append((before.at, before.end))
+        elif doing.whos is None:
+            self._owner(doing)
         if "item" in doing.sets:
             second = Doing("cleaned", self.clause, self.index, {"item": part.name}, planned=doing.planned, hedged=doing.hedged, denied=doing.denied, whos=doing.whos)
             second.spans.extend(doing.spans[:1])
@@ -723,12 +829,19 @@ class Clauses:
         if self.cleaning is not None and "item" in self.cleaning.sets and not self._item_ahead():
             self._cover(self.cleaning, item)
             return
+        if tag.bare and not self._opens_clause():
+            return
         doing = Doing("cleaned", self.clause, self.index, bare=tag.bare)
+        doing.actor = False
         self._mark(doing)
         self._cover(doing, item)
         self.cleaning = doing
         self.draft.doings.append(doing)
         self.open = None
+
+    def _opens_clause(self) -> bool:
+        before = self.items[self.index - 1] if self.index else None
+        return before is None or before.role in ("stop", "pause", "join", "person", "subject")
 
     def _climate(self, item: Item, tag: Tag) -> None:
         doing = Doing("climate", self.clause, self.index, dict(tag.sets))
@@ -800,14 +913,15 @@ class Clauses:
         self.loose.append(item)
 
     def _weigh(self, item: Item, measure: Measure) -> None:
+        listed = self.subject is None and self._header() and (self.loose_numbers or self._mass_next()) and not self._has_subject_ahead()
         for doing in reversed(self.draft.doings):
-            if doing.clause != self.clause:
+            if doing.clause != self.clause or listed:
                 break
             if doing.kind in ("weight", "born") and self._needs(doing):
                 self._fill(doing, measure)
                 self._cover(doing, item)
                 return
-        if self.person is not None and not self.clause_has_subject:
+        if self._of_strange(item):
             return
         if self._unit_for_list(item, measure):
             return
@@ -835,6 +949,18 @@ class Clauses:
             return False
         self.loose_numbers.append(item)
         return True
+
+    def _of_strange(self, item: Item) -> bool:
+        """True where it is a weight of something else: `6 oz of yarn`, `250 g flour`."""
+        after = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
+        if after is not None and after.role == "filler" and after.text == "of":
+            after = self.items[self.index + 2] if self.index + 2 < len(self.items) else None
+            return after is not None and after.role == "unknown"
+        return after is not None and after.role == "unknown" and self.subject is None
+
+    def _mass_next(self) -> bool:
+        following = next((one for one in self.items[self.index + 1 :] if one.role not in ("pause", "join", "small")), None)
+        return following is not None and following.measure is not None and following.measure.dimension == "mass"
 
     def _header(self) -> bool:
         """True where `weights` opens a list."""
@@ -907,7 +1033,7 @@ class Clauses:
             self._clear_open(opened)
             return
         last = self.draft.doings[-1] if self.draft.doings else None
-        if last is not None and last.kind in NUMBER_OF and self._needs(last) and last.clause >= self.clause - 1 and (last.whos == self.subject) and last.kind != "toilet":
+        if last is not None and last.kind in NUMBER_OF and self._needs(last) and last.clause >= self.clause - 1 and (last.whos == self.subject) and last.kind not in ("toilet", "climate"):
             last.numbers = list(item.numbers)
             last.weak = False
             self._cover(last, item)
@@ -930,6 +1056,8 @@ class Clauses:
     def _number_of_subject(self, item: Item) -> None:
         """A bare number beside a subject: the doing before goes on, or it is a weight (of the dam: a temperature)."""
         number = item.numbers[0]
+        if self._apart(item):
+            return
         here = [doing for doing in self.draft.doings if doing.whos == self.subject and doing.clause == self.clause]
         last = self.last
         if not here and last is not None and last.whos != self.subject and last.kind in SLOT and last.kind not in ("weight", "climate") and last.kept and not last.denied and self._fits(last, number):
@@ -948,6 +1076,19 @@ class Clauses:
             doing.sets["_beside"] = True
             self.last = doing
         del number
+
+    def _apart(self, item: Item) -> bool:
+        """True where strange words stand between subject and number: `Clover's page has 198 likes`."""
+        for earlier in reversed(self.items[: self.index]):
+            if earlier.role in ("stop", "pause", "colon", "swap"):
+                return False
+            if earlier.role == "subject":
+                return False
+            if earlier.role in ("do", "sign", "measure", "number", "look", "time", "amount"):
+                return False
+            if earlier.role in ("unknown", "plan", "if"):
+                return True
+        return False
 
     def _fits(self, last: Doing, number: Number) -> bool:
         """True where a bare number can be what the doing before had: minutes, millilitres, degrees."""
@@ -991,6 +1132,8 @@ class Clauses:
             if item.measure is None:
                 continue
             kind = {"volume": "fed", "warmth": "temperature"}.get(item.measure.dimension)
+            if item.measure.dimension == "duration" and self.last is not None and self.last.kind == "nursed" and self.subject is not None and self.last.whos != self.subject:
+                kind = "nursed"
             if kind is None or (self.person is not None and not self.clause_has_subject):
                 continue
             if kind == "fed" and self.subject == ("dam",):
@@ -1026,6 +1169,9 @@ class Clauses:
     def _time(self, item: Item) -> None:
         when = item.when
         assert when is not None
+        before = self.items[self.index - 1] if self.index else None
+        if self.plan or (before is not None and before.role == "filler" and before.text in ("it's", "its", "that's")):
+            return
         self.times.append((self.index, when, self.clause))
 
     def _spread_times(self) -> None:
@@ -1036,6 +1182,8 @@ class Clauses:
             own = [doing for doing in doings if doing.clause == clause and doing.when is None and doing.problem is None]
             before = [doing for doing in own if doing.at_item < index]
             targets = before or own
+            if not targets and when.weak and self._clock_or_weight(item):
+                continue
             whole = self._for_all(index)
             if whole:
                 targets = [doing for doing in doings if doing.when is None and doing.problem is None]
@@ -1046,6 +1194,21 @@ class Clauses:
                 doing.spans.append((item.at, item.end))
                 if when.minutes is not None and doing.kind == "nursed" and "minutes" not in doing.sets and not doing.numbers:
                     doing.sets["minutes"] = when.minutes
+
+    def _clock_or_weight(self, item: Item) -> bool:
+        """`red 2:31`: with neither unit nor doing it may be a time or a weight, so it is asked."""
+        word = self.words[item.at]
+        if word.kind != "clock" or item.length != 1:
+            return False
+        place = self._index_of(item)
+        before = self.items[place - 1] if place else None
+        if before is None or before.subject is None or not before.subject.whos:
+            return False
+        doing = Doing("weight", -1, place, {"grams": float(word.text.replace(":", "")), "_clock": True})
+        doing.whos = before.subject.whos
+        doing.spans.append((before.at, item.end))
+        self.draft.doings.append(doing)
+        return True
 
     def _for_all(self, index: int) -> bool:
         content = [place for place, item in enumerate(self.items) if item.role not in ("filler", "small", "thanks", "stop")]
@@ -1067,6 +1230,17 @@ class Clauses:
             return [doing for doing in earlier if doing.clause == earlier[-1].clause]
         later = [doing for doing in self.draft.doings if doing.at_item > index and doing.when is None]
         return [doing for doing in later if doing.clause == later[0].clause] if later else []
+
+    def _strangers(self) -> None:
+        """Mark the doings in whose stretch strange words stand: without a subject such a doing is talk."""
+        covered = {place for doing in self.draft.doings for start, end in doing.spans for place in range(start, end)}
+        for doing in self.draft.doings:
+            start = end = doing.at_item
+            while start and self.items[start - 1].role not in ("stop", "pause"):
+                start -= 1
+            while end < len(self.items) and self.items[end].role not in ("stop", "pause"):
+                end += 1
+            doing.strangers = any(item.role in ("unknown", "person", "plan", "item") and item.at not in covered and item.text not in ("i", "we") for item in self.items[start:end])
 
     def _marks(self) -> None:
         """What stands behind a birth and is nothing else is the pup's mark: `born 9:52 girl 198 g white chest`."""
@@ -1092,8 +1266,11 @@ def clauses(items: Sequence[Item], words: Sequence[Word], names: Names, *, subje
     """The doings of a message, from its items; `subject` is whom a setup before it named (`call pup 3 Olive, 212 g`)."""
     walk = Clauses(items, words, names, subject)
     walk._numbers_alone = []
+    walk.taken_back = []
     draft = walk.read()
     numbers = walk.loose_numbers
+    draft.strange = any(item.role in ("unknown", "person", "plan", "if", "difference") for item in items)
+    draft.taken_back = walk.taken_back
     if numbers:
         draft.weights = [item.numbers[0] if item.numbers else Number(item.measure.number if item.measure else 0, item.length) for item in numbers]
         draft.lone_span = (numbers[0].at, numbers[-1].end)
@@ -1102,5 +1279,3 @@ def clauses(items: Sequence[Item], words: Sequence[Word], names: Names, *, subje
     return draft
 
 
-def _unused(_: Any) -> None:
-    return None

@@ -43,6 +43,10 @@ class Doing:
     unknown_pup: bool = False
     dead_pup: int | None = None
     sign_of: str | None = None
+    actor: bool = False
+    """A person stands before it as who did it (`i cleared`, `my mum ate`)."""
+    strangers: bool = False
+    """Words that are none of the trade stand in its clause."""
     spans: list[tuple[int, int]] = field(default_factory=list)
 
     @property

@@ -7,10 +7,9 @@ cut in several ways every cut is read, and the litter's state chooses only where
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
-from functools import lru_cache
 from itertools import pairwise
 from typing import Any
 
@@ -39,14 +38,20 @@ class Steps:
     reading: Reading | None = None
 
 
-@lru_cache(maxsize=8)
+_known_names: dict[Hashable, Names] = {}
+_MOST_LITTERS = 16  # litters whose names are kept ready; a household has one or two
+
+
 def _names(card: LitterCard) -> Names:
-    return Names(card)
-
-
-def names_of(card: LitterCard) -> Names:
-    """The subjects of a litter, built once per card."""
-    return _names(card)
+    """The subjects of a litter, built anew only when someone was born, named or lost."""
+    pups = tuple((pup.pup, pup.names, pup.sex, pup.died) for pup in card.pups)
+    key = (pups, card.dam.names, card.people, card.zone, card.born, card.weights_in)
+    names = _known_names.get(key)
+    if names is None:
+        if len(_known_names) >= _MOST_LITTERS:
+            _known_names.clear()
+        names = _known_names[key] = Names(card)
+    return names
 
 
 def read(text: str, card: LitterCard, *, now: datetime, by: str | None = None, last_who: int | str | None = None) -> Reading:
@@ -90,6 +95,11 @@ def _mend(words: list[Word], names: Names) -> list[tuple[str, str]]:
         if word.kind != "word" or len(word.text) < 4:
             continue
         text = word.text
+        if text.endswith("'s") and text not in known and not names.is_name(text):
+            stem = text[:-2]
+            if stem in known or starts_number(Word(stem, "word", 0, 0, True)):
+                word.text = stem
+                continue
         if text in known or text in short or starts_number(word) or names.is_name(text) or text in names.people:
             continue
         better = names.mend(text) or spell.mend(text)
@@ -163,19 +173,28 @@ def _settle(
     text: str, words: list[Word], names: Names, card: LitterCard, now: datetime, by: str | None, last_who: int | str | None, taken: _Taken, steps: Steps
 ) -> Reading:
     judge = Judge(card, names, now, by=by, last_who=last_who, text=text)
-    free = _free(len(words), taken)
     subject = _set_up_subject(taken)
     found: list[tuple[Verdict, Draft, list[Item], list[Word]]] = []
     for way in _ways(words, names):
-        for items in _cuts(way, names, now, free):
+        for items in _cuts(way, names, now, _free(len(words), len(way) - len(words), taken)):
             draft = clauses(items, way, names, subject=subject)
-            found.append((judge.judge(draft), draft, items, way))
+            verdict = judge.judge(draft)
+            verdict.spans.extend(draft.taken_back)
+            found.append((verdict, draft, items, way))
     if not found:
         found.append((Verdict(), Draft(covered=[False] * len(words)), [], words))
-    found.sort(key=lambda one: one[0].rank)
+    if len(found) > 1:
+        for verdict, _, items, _ in found:
+            verdict.left = _left_over(verdict, items)
+        found.sort(key=lambda one: one[0].rank)
     best, draft, items, way = found[0]
     steps.items, steps.draft, steps.verdicts = items, draft, [one[0] for one in found]
     return _reading(text, way, names, card, now, taken, best, [one[0] for one in found[1:]], items, steps)
+
+
+def _left_over(verdict: Verdict, items: Sequence[Item]) -> int:
+    covered = {place for start, end in verdict.spans for place in range(start, end)}
+    return sum(item.role not in _QUIET and item.at not in covered for item in items)
 
 
 def _set_up_subject(taken: _Taken) -> tuple[int | str, ...] | None:
@@ -185,8 +204,8 @@ def _set_up_subject(taken: _Taken) -> tuple[int | str, ...] | None:
     return None
 
 
-def _free(count: int, taken: _Taken) -> list[tuple[int, int]]:
-    """The stretches of words that no fix, setup or question took."""
+def _free(count: int, more: int, taken: _Taken) -> list[tuple[int, int]]:
+    """The stretches of words that no fix, setup or question took; `more` words were made by cutting a number in two."""
     spans = sorted([*taken.spans, *taken.silent])
     edges = [(0, 0), *spans, (count, count)]
     free: list[tuple[int, int]] = []
@@ -195,6 +214,8 @@ def _free(count: int, taken: _Taken) -> list[tuple[int, int]]:
         reach = max(reach, end)
         if start > reach:
             free.append((reach, start))
+    if free and more:
+        free[-1] = (free[-1][0], free[-1][1] + more)
     return free
 
 
@@ -215,7 +236,6 @@ def _ways(words: list[Word], names: Names) -> list[list[Word]]:
 
 def _cuts(words: list[Word], names: Names, now: datetime, free: list[tuple[int, int]]) -> Iterator[list[Item]]:
     """The items of the message, once for each way its numbers can be cut, the plainest first."""
-    moved = len(words) - (free[-1][1] if free else 0)
     choices: list[int] = []
     for _ in range(int(LIMITS["most_readings"])):
         sizes: list[int] = []
@@ -228,7 +248,7 @@ def _cuts(words: list[Word], names: Names, now: datetime, free: list[tuple[int, 
         for start, end in free or [(0, 0)]:
             if scanner.items and scanner.items[-1].role != "stop":
                 scanner.items.append(Item("stop", start, 0))
-            scanner.scan(start, min(end + moved, len(words)) if moved == 1 and end == free[-1][1] else end)
+            scanner.scan(start, end)
         yield scanner.items
         choices = [*choices, *([0] * (len(sizes) - len(choices)))][: len(sizes)]
         while choices and choices[-1] + 1 >= sizes[len(choices) - 1]:
@@ -247,7 +267,7 @@ def _reading(
     options: list[tuple[Event, ...]] = []
     distinct = [one for one in others if one.events != best.events]
     if not check and distinct:
-        rivals = [one for one in distinct if not one.doubts and (one.fit, one.missing_who) == (best.fit, best.missing_who)]
+        rivals = [one for one in distinct if not one.doubts and (one.fit, one.missing_who, one.left) == (best.fit, best.missing_who, best.left)]
         if rivals and best.fit is not Fit.IMPLAUSIBLE:
             check = True
             options = [tuple(one.events) for one in [best, *rivals]]

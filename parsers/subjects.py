@@ -34,6 +34,8 @@ class Subject:
     how: str
     unknown: bool = False
     """True where a pup number is named outright that the litter does not have."""
+    left_out: Whos = ()
+    """For `everyone except Olive`: who is left out."""
     named: tuple[int, ...] = ()
     """Dead pups that were named outright."""
 
@@ -208,7 +210,7 @@ class Names:
             if left_out is None or left_out.unknown:
                 return None
             kept = tuple(pup for pup in self.living if pup not in left_out.whos)
-            return Subject(kept, length + left_out.length, "but")
+            return Subject(kept, length + left_out.length, "but", left_out=left_out.whos)
         if how == "all":
             if length == 1 and words[at].text == "all" and at + 1 < len(words) and words[at + 1].text in _NOT_OF_PUPS:
                 return None

@@ -39,11 +39,13 @@ class Verdict:
     spans: list[tuple[int, int]] = field(default_factory=list)
     whos: list[int | str] = field(default_factory=list)
     between: int = 0
+    left: int = 0
+    """How many items no event accounts for."""
 
     @property
-    def rank(self) -> tuple[int, int, int]:
-        """The lower the likelier: nothing in doubt, then who is missing, then what hardly fits."""
-        return (len(self.doubts) > 0, int(self.missing_who) + int(self.fit), len(self.doubts))
+    def rank(self) -> tuple[int, int, int, int]:
+        """The lower the likelier: nothing in doubt, then how it fits, then how many words are left over."""
+        return (len(self.doubts) > 0, int(self.missing_who) + int(self.fit), self.left, len(self.doubts))
 
 
 class Judge:
@@ -70,9 +72,15 @@ class Judge:
             return
         if not self._complete(doing):
             return
+        if doing.whos is None and (doing.actor or (doing.strangers and kind not in ("cleaned", "climate", "visitor"))) and kind not in ("cleaned", "visitor"):
+            if not (kind == "dose" and "amount" in doing.sets and not doing.actor):
+                return
+        if kind == "climate" and doing.strangers and doing.numbers:
+            return
         whos = self._whos(doing)
         if whos is None:
             return
+        before = (list(self.verdict.doubts), self.verdict.fit)
         made: list[Event] = []
         for who in whos:
             event = self._event(doing, who)
@@ -80,6 +88,15 @@ class Judge:
                 made.append(event)
         if not made:
             return
+        if doing.strangers and doing.numbers and kind in ("weight", "dam number") and len(self.verdict.doubts) > len(before[0]):
+            self.verdict.doubts, self.verdict.fit = before
+            return
+        if "_clock" in doing.sets:
+            if self.verdict.fit is Fit.IMPLAUSIBLE:
+                self.verdict.doubts, self.verdict.fit = before
+                return
+            self.verdict.doubts.append("Is that a time or a weight?")
+        made = [event for event in made if event.kind not in ("sign", "cleaned") or event not in self.verdict.events]
         if doing.hedged and doing.kind != "sign":
             self.verdict.doubts.append("You were not sure of that. Shall I log it?")
         if doing.problem:
@@ -359,6 +376,8 @@ class Judge:
         if unit is not None and isinstance(unit, Measure):
             worth = unit.value / unit.number if unit.number else None
         living = self.names.living
+        if draft.strange and not header:
+            return
         if len(numbers) == 1 or not (header or worth):
             self._alone(draft, numbers, worth)
             return
@@ -378,7 +397,7 @@ class Judge:
 
     def _alone(self, draft: Draft, numbers: list[Any], worth: float | None) -> None:
         """A number that stands with no subject and no doing."""
-        if len(numbers) != 1 or draft.doings and not all(doing.whos is None for doing in draft.doings):
+        if len(numbers) != 1 or draft.strange or (draft.doings and not all(doing.whos is None for doing in draft.doings)):
             return
         grams = tidy(numbers[0].value * worth) if worth else self._in_house(numbers[0].value)
         doing = Doing("weight", 0, 0, {"grams": grams})
