@@ -94,7 +94,7 @@ def find(words: Sequence[Word], start: int, end: int, names: Names, card: Litter
     timed = any("time" in token.tags for token in seen) and not any("asks" in token.tags for token in seen)
     for index, token in enumerate(kept):
         begins = index == 0 or bool(kept[index - 1].tags & {"mark", "asks"})
-        if not begins and kept[index - 1].text not in _JOINTS and not _opens(kept, index):
+        if not begins and not _opens(kept, index):
             continue
         window = len(encoded) if index + _LONGEST >= len(kept) else places[index + _LONGEST]
         match = asks.match(encoded, places[index], window) or (bare.match(encoded, places[index], window) if begins and not timed else None)
@@ -131,6 +131,8 @@ def _opens(kept: Sequence[Token], index: int) -> bool:
     follows = kept[index + 1] if index + 1 < len(kept) else None
     if follows is None:
         return False
+    if before.text in _JOINTS:
+        return token.text in _OPENERS or (token.text in _AUX and bool(follows.tags & {"who", "any", "person", "drug"}))
     if token.text in _OPENERS:
         return token.text not in ("who", "which", "when", "where", "what") or follows.text in _AUX or follows.text in ("needs", "time", "much") or before.text in _WRAPPING
     if token.text not in _AUX:
