@@ -44,8 +44,8 @@ class Dog:
 
     @property
     def called(self) -> str:
-        """How it is spoken of: `Pup 3`, `Pup 3 Olive`; the dam by her name, else `The dam`."""
-        name = self.names[0] if self.names else None
+        """How it is spoken of: `Pup 3`, `Pup 3 Olive`, by its mark where it has no name; the dam by her name, else `The dam`."""
+        name = self.names[0] if self.names else self.mark
         if self.who == "dam":
             return name or "The dam"
         return f"Pup {self.who} {name}" if name else f"Pup {self.who}"

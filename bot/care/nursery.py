@@ -14,6 +14,7 @@ from bot.care.choice import Choice, Choices, Name
 from bot.care.dog import Dog
 from bot.care.doing import Doing, Given, doing
 from bot.care.figures import figures
+from bot.care.wording import say_list
 from bot.care.zones import thinks_in_fahrenheit
 from parsers.events import Event, Units, Who
 from parsers.events.born import Born
@@ -98,6 +99,13 @@ class Nursery:
         """How a dog is spoken of: `Pup 3 Olive`."""
         dog = self.dog(who)
         return f"Pup {who}" if dog is None else dog.called
+
+    def together(self, whos: Iterable[Who]) -> str:
+        """How several are spoken of: `Pups 1, 2 and 5` where none has a name, else `Pup 1 and Pup 3 Olive`."""
+        several = list(whos)
+        if len(several) > 1 and all(self.called(who) == f"Pup {who}" for who in several):
+            return f"Pups {say_list([str(who) for who in several])}"
+        return say_list([self.called(who) for who in several])
 
     def birth(self, pup: Dog) -> datetime | None:
         """When a pup was born: by its own birth, else the litter's. None: it was not told."""

@@ -144,26 +144,30 @@ def due_values(dues: Sequence[Due], zone: tzinfo, *, flat: bool) -> dict[str, Js
 
 
 def _text(nursery: Nursery, dues: Sequence[Due], stage: int, now: datetime) -> str:
-    nursing = dues[0].care == "nursing"
-    if len(dues) == 1:
-        one = dues[0]
-        late = f"{say_span((now - one.at).total_seconds() / 60)} overdue" if stage else "due"
-        if nursing:
-            return f"{nursery.called(one.who)} is {late} to nurse: {_last(nursery, one, now)}."
-        return f"The next {one.drug} for {_for(nursery, one)} is {late}: {_last(nursery, one, now)}."
-    head = f"{'Overdue' if stage else 'Due'}{' to nurse' if nursing else ''}: "
-    return head + say_list([_part(nursery, one, stage, now) for one in dues]) + "."
-
-
-def _part(nursery: Nursery, one: Due, stage: int, now: datetime) -> str:
-    minutes = (now - one.at).total_seconds() / 60
-    late = f"{say_span(minutes)}, " if stage and minutes >= 1 else ""
-    name = nursery.called(one.who) if one.drug is None else f"{one.drug} for {_for(nursery, one)}"
-    return f"{name} ({late}{_last(nursery, one, now)})"
+    to_nurse = " to nurse" if dues[0].care == "nursing" else ""
+    parts: dict[tuple[str, str], list[Due]] = {}
+    for one in dues:
+        minutes = (now - one.at).total_seconds() / 60
+        late = say_span(minutes) if stage and minutes >= 1 else ""
+        parts.setdefault((late, _last(nursery, one, now)), []).append(one)
+    if len(parts) == 1:
+        [((late, last), ones)] = parts.items()
+        verb = "are" if len(ones) > 1 else "is"
+        opening = "" if to_nurse else "The next "
+        return f"{opening}{_whose(nursery, ones)} {verb} {f'{late} overdue' if late else 'due'}{to_nurse}: {last}."
+    said = [f"{_whose(nursery, ones)} ({f'{late}, ' if late else ''}{last})" for (late, last), ones in parts.items()]
+    return f"{'Overdue' if stage else 'Due'}{to_nurse}: {say_list(said)}."
 
 
 def _last(nursery: Nursery, one: Due, now: datetime) -> str:
     return f"last {one.last.event.kind if one.drug is None else 'given'} {say_time(one.last.began, now, nursery.zone)}"
+
+
+def _whose(nursery: Nursery, dues: Sequence[Due]) -> str:
+    """`Pups 1 and 2`; for a dose `calcium for Juniper`."""
+    if dues[0].drug is None:
+        return nursery.together(one.who for one in dues)
+    return say_list([f"{one.drug} for {_for(nursery, one)}" for one in dues])
 
 
 def _for(nursery: Nursery, one: Due) -> str:

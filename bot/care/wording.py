@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from datetime import datetime, tzinfo
+from zoneinfo import ZoneInfo
 
 from parsers.events import Units
 from parsers.measures import GRAMS_PER_OUNCE, celsius_to_fahrenheit, say_number
 from parsers.saying import say_list, say_span, say_time
 
-__all__ = ["iso", "say_change", "say_hours", "say_list", "say_percent", "say_span", "say_temperature", "say_time", "say_weight"]
+__all__ = ["at_time", "iso", "say_change", "say_hours", "say_list", "say_percent", "say_span", "say_temperature", "say_time", "say_weight"]
 
 _FINE_HOURS = 10
 """Up to here the minutes of a span between weighings are said too."""
@@ -17,6 +18,15 @@ _FINE_HOURS = 10
 def iso(moment: datetime, zone: tzinfo) -> str:
     """A moment for programs: ISO 8601 with the offset that the wall clock has then."""
     return moment.astimezone(zone).isoformat()
+
+
+def at_time(moment: datetime, now: datetime, zone: ZoneInfo) -> str:
+    """A moment with its preposition: `at 3:14 am`, `tomorrow at 1:15 am`."""
+    said = say_time(moment, now, zone)
+    day, _, clock = said.partition(" ")
+    if day in ("yesterday", "tomorrow"):
+        return f"{day} at {clock}"
+    return f"at {said}" if moment.astimezone(zone).date() == now.astimezone(zone).date() else f"on {said}"
 
 
 def say_hours(hours: float) -> str:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
 
 from bot.care.choice import care_named
 from bot.care.due import Due
 from bot.care.nursery import Nursery
 from bot.care.rounds import due, due_values
-from bot.care.wording import say_list, say_span, say_time
+from bot.care.wording import at_time, say_list, say_span, say_time
 from bot.reports.answer import Answer
 from bot.reports.asked import named, no_such_pup, one_asked, pups_asked
 from parsers.events import KINDS
@@ -52,25 +52,34 @@ def _asked(question: Question, one: Due) -> bool:
 def _text(nursery: Nursery, dues: Sequence[Due], question: Question, care: str | None, now: datetime) -> str:
     late = [one for one in dues if one.at < now]
     ahead = [one for one in dues if one.at >= now]
-    lines = [f"Overdue: {say_list([_late(nursery, one, now) for one in late])}." if late else "No one is overdue."]
+    lines = [f"Overdue: {_listed(nursery, late, lambda one: _late(nursery, one, now))}." if late else "No one is overdue."]
     if ahead:
-        lines.append(f"Next: {say_list([f'{_what(nursery, one)} at {say_time(one.at, now, nursery.zone)}' for one in ahead])}.")
-    unfed = [pup.called for pup in nursery.living if pup.last_fed() is None]
+        lines.append(f"Next: {_listed(nursery, ahead, lambda one: at_time(one.at, now, nursery.zone))}.")
+    unfed = [pup.who for pup in nursery.living if pup.last_fed() is None]
     if unfed and question.who is None and care in (None, "nursing"):
-        lines.append(f"Not nursed or fed yet: {say_list(unfed)}.")
+        lines.append(f"Not nursed or fed yet: {nursery.together(unfed)}.")
     return "\n".join(lines)
 
 
 def _late(nursery: Nursery, one: Due, now: datetime) -> str:
     span = say_span((now - one.at).total_seconds() / 60)
     done = "given" if one.drug else one.last.event.kind
-    return f"{_what(nursery, one)} by {span} (last {done} {say_time(one.last.began, now, nursery.zone)})"
+    return f"by {span} (last {done} {say_time(one.last.began, now, nursery.zone)})"
 
 
-def _what(nursery: Nursery, one: Due) -> str:
-    """The pup alone where it is to nurse, the drug and for whom where it is a dose."""
-    name = nursery.called(one.who)
-    return name if one.drug is None else f"{one.drug} for {'the dam' if name == 'The dam' else name}"
+def _listed(nursery: Nursery, dues: Sequence[Due], say: Callable[[Due], str]) -> str:
+    """`Pups 1 and 2 at 7:04 am and calcium for Juniper at 7:44 am`: those of the same words together."""
+    parts: dict[tuple[str, bool], list[Due]] = {}
+    for one in dues:
+        parts.setdefault((say(one), one.drug is None), []).append(one)
+    return say_list([f"{_whose(nursery, ones)} {said}" for (said, _), ones in parts.items()])
+
+
+def _whose(nursery: Nursery, dues: Sequence[Due]) -> str:
+    """The pups where they are to nurse, the drug and for whom where it is a dose."""
+    if dues[0].drug is None:
+        return nursery.together(one.who for one in dues)
+    return say_list([f"{one.drug} for {'the dam' if (name := nursery.called(one.who)) == 'The dam' else name}" for one in dues])
 
 
 def _nothing(nursery: Nursery, question: Question, care: str | None, drug: str | None) -> str:
@@ -85,7 +94,7 @@ def _nothing(nursery: Nursery, question: Question, care: str | None, drug: str |
     if not pups:
         return no_such_pup(nursery, question)
     if all(pup.died_at is not None for pup in pups):
-        return f"Nothing is due: {say_list([pup.called for pup in pups])} died."
+        return f"Nothing is due: {nursery.together(pup.who for pup in pups)} died."
     if all(pup.last_fed() is None for pup in pups):
-        return f"No nursing or feed of {say_list([pup.called for pup in pups])} is in the log yet, so I cannot say who is due."
+        return f"No nursing or feed of {nursery.together(pup.who for pup in pups)} is in the log yet, so I cannot say who is due."
     return "Nothing is due by the clock: from three weeks on the pups nurse as they like."

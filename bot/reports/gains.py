@@ -9,7 +9,7 @@ from pydantic import JsonValue
 from bot.care.dog import Dog
 from bot.care.growth import Growth, expected_percent, growth, litter_values
 from bot.care.nursery import Nursery
-from bot.care.wording import say_change, say_hours, say_list, say_percent, say_time, say_weight
+from bot.care.wording import say_change, say_hours, say_percent, say_time, say_weight
 from bot.reports.answer import Answer
 from bot.reports.asked import no_such_pup, one_asked, pups_asked, span
 from bot.reports.looks import EARLY_LOSS, say_look
@@ -43,7 +43,7 @@ def _of_several(nursery: Nursery, pups: tuple[Dog, ...], question: Question, now
     if "mean_gain_g" in litter and len(gains) > 1:
         lines.append(_mean(nursery, list(gains.values())))
     if not_weighed:
-        lines.append(f"Not weighed {asked.said}: {say_list([nursery.called(number) for number in not_weighed])}.")
+        lines.append(f"Not weighed {asked.said}: {nursery.together(not_weighed)}.")
     lines += _coarse(list(gains.values()))
     return Answer("\n".join(lines), values | litter, "gains", who)
 

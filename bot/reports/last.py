@@ -10,7 +10,7 @@ from pydantic import JsonValue
 from bot.care.dog import Dog
 from bot.care.doing import Doing
 from bot.care.nursery import Nursery
-from bot.care.wording import iso, say_list, say_span, say_time
+from bot.care.wording import iso, say_span, say_time
 from bot.reports.answer import Answer
 from bot.reports.asked import no_such_pup, one_asked, pups_asked, span
 from parsers.events import KINDS
@@ -49,12 +49,12 @@ def answer(nursery: Nursery, question: Question, now: datetime, by: str) -> Answ
 def _of_several(nursery: Nursery, question: Question, now: datetime) -> Answer:
     pups = pups_asked(nursery, question)
     found = {int(pup.who): done for pup in pups if (done := _last(pup, question.of)) is not None}
-    missing = [pup.called for pup in pups if int(pup.who) not in found]
+    missing = [pup.who for pup in pups if int(pup.who) not in found]
     noun = "feed" if question.of is None else _NOUNS.get(question.of, question.of)
     lines = [f"Last {noun}:"] if found else []
     lines += [f"{nursery.called(number)}: {_short(nursery, done, now)}." for number, done in found.items()]
     if missing:
-        lines.append(f"No {noun} in the log yet: {say_list(missing)}.")
+        lines.append(f"No {noun} in the log yet: {nursery.together(missing)}.")
     if not lines:
         lines = ["There is no pup in this litter yet."]
     values: dict[str, JsonValue] = {str(number): _values(nursery, done, now) for number, done in found.items()}

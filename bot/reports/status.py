@@ -13,7 +13,7 @@ from bot.care.due import Due
 from bot.care.growth import Growth, growth, litter_values
 from bot.care.nursery import Nursery
 from bot.care.rounds import due, due_values
-from bot.care.wording import iso, say_change, say_hours, say_list, say_percent, say_span, say_time, say_weight
+from bot.care.wording import iso, say_change, say_hours, say_percent, say_span, say_time, say_weight
 from bot.reports.answer import Answer
 from bot.reports.asked import no_such_pup, one_asked, pups_asked, start_of_day
 from bot.reports.looks import say_look
@@ -87,7 +87,7 @@ def _of_litter(nursery: Nursery, pups: Sequence[Dog], dues: Sequence[Due], quest
     not_weighed = [int(pup.who) for pup in pups if (gain := gains[pup.who]) is None or gain.latest.at < today]
     values |= litter_values([gain for gain in gains.values() if gain is not None], not_weighed)
     if not_weighed:
-        lines.append(f"Not weighed today: {say_list([nursery.called(number) for number in not_weighed])}.")
+        lines.append(f"Not weighed today: {nursery.together(not_weighed)}.")
     if question.who is None:
         lines += _due(nursery, [one for one in dues if one.who == "dam"], now)
         if (watch := nursery.on_duty(now)) is not None:

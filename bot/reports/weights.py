@@ -9,7 +9,7 @@ from pydantic import JsonValue
 from bot.care.dog import Dog
 from bot.care.nursery import Nursery
 from bot.care.weighings import Weighing
-from bot.care.wording import iso, say_list, say_time, say_weight
+from bot.care.wording import iso, say_time, say_weight
 from bot.reports.answer import Answer
 from bot.reports.asked import no_such_pup, one_asked, pups_asked, span
 from parsers.reading import Question
@@ -36,7 +36,7 @@ def answer(nursery: Nursery, question: Question, now: datetime, by: str) -> Answ
     when = f" {asked.said}" if question.span is not None else " yet"
     lines = [f"{nursery.called(number)}: {_said(nursery, weighing, now)}." for number, weighing in weighed.items()]
     if missing:
-        lines.append(f"Not weighed{when}: {say_list([dog.called for dog in missing])}.")
+        lines.append(f"Not weighed{when}: {nursery.together(dog.who for dog in missing)}.")
     values: dict[str, JsonValue] = {str(number): _values(nursery, weighing) for number, weighing in weighed.items()}
     values["not_weighed"] = [int(dog.who) for dog in missing]
     return Answer("\n".join(lines), values, "weights", tuple(dog.who for dog in dogs) if question.who is not None else ())

@@ -143,6 +143,22 @@ def test_pups_due_within_ten_minutes_of_the_first_come_in_one_nudge_at_its_time(
     assert set(bot.said[0][1].values) == {"1", "2", "4"}
 
 
+def test_pups_that_began_together_are_told_together_by_their_numbers_where_none_has_a_name() -> None:
+    log = litter().at("2026-03-02 03:00", event("nursed", 1), event("nursed", 2), event("nursed", 4))
+    bot = Listening(log)
+    bot.until("2026-03-02 05:00")
+    log.at("2026-03-02 05:01", event("fed", 4, ml=3, at=log.moment("2026-03-02 03:02")))
+    bot.until("2026-03-02 05:30")
+    log.at("2026-03-02 05:31", name={"pup": 2, "as": "Olive"})
+    bot.until("2026-03-02 06:00")
+    assert [notice.text for _, notice in bot.said] == [
+        "Pups 1, 2 and 4 are due to nurse: last nursed 3:00 am.",
+        "Pup 4 is due to nurse: last fed 3:02 am.",
+        "Overdue to nurse: Pups 1 and 2 (30 min, last nursed 3:00 am) and Pup 4 (28 min, last fed 3:02 am).",
+        "Overdue to nurse: Pup 1 and Pup 2 Olive (1 h, last nursed 3:00 am) and Pup 4 (58 min, last fed 3:02 am).",
+    ]
+
+
 def test_the_later_stages_are_grouped_in_the_same_way() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 4)).at("2026-03-02 03:08", event("nursed", 1))
     log.at("2026-03-02 03:15", event("nursed", 2))

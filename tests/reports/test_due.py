@@ -63,7 +63,7 @@ def test_a_pup_due_for_two_things_shows_the_earliest() -> None:
         ({"of": "calcium"}, "No calcium is in the log yet"),
         ({"of": "dose"}, "No dose is due"),
         ({"who": "dam"}, "No dose is due"),
-        ({}, "No nursing or feed of Pup 1, Pup 2, Pup 3 and Pup 4 is in the log yet"),
+        ({}, "No nursing or feed of Pups 1, 2, 3 and 4 is in the log yet"),
         ({"who": 2}, "No nursing or feed of Pup 2 is in the log yet"),
         ({"who": 9}, "There is no pup 9"),
         ({"of": "cleared"}, "I do not keep due times for clearing yet"),

@@ -53,7 +53,7 @@ def test_the_status_of_the_litter_tells_each_pup_in_a_line() -> None:
             "Pup 1: 203 g, weighed yesterday 11:00 am, not nursed or fed yet.",
             "Pup 2: not weighed yet, not nursed or fed yet.",
             "Pup 3 Olive: 219 g (+7 g, +3.3 % in 16 h), last nursed 2:59 am, nursing overdue by 25 min.",
-            "Not weighed today: Pup 1 and Pup 2.",
+            "Not weighed today: Pups 1 and 2.",
             "Theo has the watch.",
         ]
     )
@@ -95,7 +95,7 @@ def test_the_last_weights_are_told_with_their_times() -> None:
 
 def test_the_weights_of_a_span_are_those_within_it() -> None:
     today = ask(a_night(), "2026-03-02 05:24", "weights", span="today")
-    assert today.text == "Pup 3 Olive: 219 g, 3:14 am.\nNot weighed today: Pup 1 and Pup 2."
+    assert today.text == "Pup 3 Olive: 219 g, 3:14 am.\nNot weighed today: Pups 1 and 2."
     one = ask(a_night(), "2026-03-02 05:24", "weights", who=3, span="all")
     assert one.text == "Pup 3 Olive so far: 212 g, yesterday 11:00 am; 219 g, 3:14 am."
     assert ask(a_night(), "2026-03-02 05:24", "weights", who=1, span="today").text == (
