@@ -61,7 +61,7 @@ class Clock:
     length: int
     weak: bool = False
     how: str = ""
-    """The form it was said in: colon, hour, run (310), pair (three ten), point (3.10), h (3h10), past, to, half (half two), name (noon)."""
+    """The form it was said in, as `Face` lists them."""
     led: str = ""
     """`at` or `about` where such a word leads it."""
     sure: bool = False
@@ -176,7 +176,7 @@ def _one_of_two(words: Sequence[Word], end: int) -> bool:
         return False
     joint, follows = words[end], words[end + 1]
     if joint.text in ("-", "/") and not joint.spaced and not follows.spaced:
-        return follows.kind in ("number", "clock")
+        return follows.kind in ("number", "clock") and words[end - 1].kind == "number"
     return joint.text == "or" and (follows.kind in ("number", "clock") or follows.text in HOURS)
 
 
@@ -189,7 +189,7 @@ def _day_after(words: Sequence[Word], at: int) -> Day | None:
 
 def _weak(shown: Face, led: str, said_day: Day | None, *, ish: bool) -> bool:
     """True where nothing but the figures shows that they are a clock time, or where a weight is as likely."""
-    if shown.how in ("run", "pair", "point"):
+    if shown.how in ("run", "pair", "point", "alike"):
         return True
     if shown.how == "hour":
         return led != "at" or (shown.hour or 0) > 12 or ish
@@ -198,8 +198,10 @@ def _weak(shown: Face, led: str, said_day: Day | None, *, ish: bool) -> bool:
 
 def accepted(said: Clock, words: Sequence[Word], at: int) -> bool:
     """True where the words tell a time by themselves, with nothing that asks for one before them."""
-    if said.how in ("hour", "run") and _one_of_two(words, at + said.length):
+    if _one_of_two(words, at + said.length):
         return False
+    if said.how == "alike":
+        return said.led == "at" and (said.sure or said.minute > 0)
     strong = said.sure or bool(said.led)
     if said.day and (said.day.short or said.day.dated) and not (said.sure or said.how in ("colon", "past", "name") or said.led == "at"):
         return False

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
-from functools import cache
+from functools import lru_cache
 
 from parsers.phrase_list import PhraseList
 from parsers.vocabulary import load
@@ -142,7 +142,7 @@ _TOMORROW_NEAR_FROM = 22  # o'clock; before that no figures of tomorrow come up 
 _LONGEST_MONTHS = 62  # days within which every number from 1 to 31 is some day's
 
 
-@cache
+@lru_cache(maxsize=64)
 def _by_dateparser(text: str, today: date) -> date | None:
     """The latest date of that name up to today. Only whole day names and dates written out by `day` come here.
 

@@ -15,6 +15,8 @@ _MINUTES = frozenset(_WORDS["minutes"])
 _TENS = {"twenty": 20, "thirty": 30, "forty": 40, "fourty": 40, "fifty": 50}
 _OH = frozenset(("oh", "o", "zero"))
 
+ALIKE: dict[str, int] = _WORDS["alike"]
+"""Hours as dictation writes them: at to thirty, half past ate."""
 NAMED = PhraseList({"noon": _WORDS["noon"], "midnight": _WORDS["midnight"]})
 """Noon and midnight."""
 HOURS = {w: i for i, w in enumerate("one two three four five six seven eight nine ten eleven twelve".split(), 1)}
@@ -34,7 +36,8 @@ FACE_WORDS = NAMED.words | _PAST | {"half", "quarter"}
 class Face:
     """What a clock's face shows: `hour` 0 to 23 as said (None for `quarter past`), and the form it was said in.
 
-    `how` is colon, hour, run (310), pair (three ten), point (3.10), h (3h10), past, after, to, half (half two) or name (noon).
+    `how` is colon, hour, run (310), pair (three ten), point (3.10), h (3h10), past, after, to, half (half two), name (noon) or
+    alike (at to thirty).
     """
 
     hour: int | None
@@ -69,6 +72,9 @@ def face(words: Sequence[Word], at: int, *, led: bool, to: bool) -> Face | None:
         if minute_said:
             return Face(HOURS[word.text], minute_said[0], 1 + minute_said[1], "pair")
         return Face(HOURS[word.text], 0, 1, "hour")
+    if led and word.text in ALIKE:
+        minute_said = _minute(words, at + 1)
+        return Face(ALIKE[word.text], minute_said[0] if minute_said else 0, 1 + (minute_said[1] if minute_said else 0), "alike")
     named = NAMED.at(words, at)
     return Face(12 if named[0] == "noon" else 0, 0, named[1], "name") if named else None
 
@@ -104,8 +110,9 @@ def _digits(words: Sequence[Word], at: int) -> Face | None:
         if after and after.whole and not after.spaced and len(after.text) == 2 and int(after.text) < 60:
             return Face(int(text), int(after.text), 3, "h")
         return Face(int(text), 0, 2, "h")
-    if nxt and nxt.whole and nxt.spaced and len(nxt.text) == 2 and 10 <= int(nxt.text) < 60:
-        return Face(int(text), int(nxt.text), 2, "pair")
+    minute_said = _minute(words, at + 1)
+    if minute_said and words[at + 1].spaced:
+        return Face(int(text), minute_said[0], 1 + minute_said[1], "pair")
     return Face(int(text), 0, 1, "hour")
 
 
@@ -120,7 +127,7 @@ def _hour(words: Sequence[Word], at: int) -> int | None:
 
 
 def _minute(words: Sequence[Word], at: int) -> tuple[int, int] | None:
-    """Spelled minutes after a spelled hour: ten, oh five, forty five."""
+    """Minutes set apart after an hour: ten, oh five, forty five, 45."""
     if at >= len(words):
         return None
     text = words[at].text
@@ -154,13 +161,19 @@ def _joined(words: Sequence[Word], at: int, *, led: bool, to: bool) -> Face | No
     if not (led or joint in _PLAIN or (named and joint != "before") or (joint == "after" and minute % 5 == 0)):
         return None
     hour = _hour(words, place + 1)
+    if hour is None and (led or named) and place + 1 < len(words):
+        hour = ALIKE.get(words[place + 1].text)
     taken = place + 2 - at
     if hour is None:
         noon = NAMED.at(words, place + 1)
         if noon:
             hour, taken = (12 if noon[0] == "noon" else 0), place + 1 + noon[1] - at
     if hour is None:
-        if not (named or led) or joint not in ("past", "to") or (place + 1 < len(words) and words[place + 1].kind in ("number", "clock")):
+        if (
+            not (named or led or (past and minute % 5 == 0))
+            or joint not in ("past", "to")
+            or (place + 1 < len(words) and words[place + 1].kind in ("number", "clock"))
+        ):
             return None
         return Face(None, minute if past else 60 - minute, place + 1 - at, "past" if past else "to")
     if not past and (minute % 5 and not led):

@@ -13,7 +13,7 @@ from parsers.words import Word
 OPENERS = frozenset(("from", "between"))
 _TO = frozenset(("-", "to", "till", "til", "until", "thru", "through"))
 _JOINTS = {"": _TO, "from": _TO, "between": frozenset(("and", "&", "-", "to"))}
-_FORMS = frozenset(("colon", "hour", "run", "pair", "point", "h", "past", "name", "half"))
+_FORMS = frozenset(("colon", "hour", "run", "pair", "point", "h", "past", "after", "to", "name", "half"))
 _LONGEST = timedelta(hours=6)
 """A span without am or pm that would last longer is not what was meant (our own choice: the contract confirms nursings over 90 minutes)."""
 
@@ -29,6 +29,14 @@ class Span:
     weak: bool
 
 
+def opening(words: Sequence[Word], at: int) -> Clock | None:
+    """The clock time after `from` or `between`: `from 10 to 2` begins at 10, `from ten to two until two` at ten to two."""
+    said = clock(words, at)
+    if said and said.how == "to" and (at + said.length == len(words) or words[at + said.length].text not in _TO | {"and"}):
+        return clock(words, at, to=False)
+    return said
+
+
 def span(words: Sequence[Word], at: int, opener: str, start: Clock, frame: Frame) -> Span | None:
     """The span from `words[at]` on, or None: `start` is its first clock time, right after the opener if there is one.
 
@@ -42,6 +50,9 @@ def span(words: Sequence[Word], at: int, opener: str, start: Clock, frame: Frame
     tight = words[place].text == "-" and not words[place].spaced and not words[place + 1].spaced
     end = clock(words, place + 1, to=False)
     end = _minutes_only(words, place + 1, start, tight=tight) or end
+    if end is not None and end.hour is None:  # from ten past two till twenty-five past
+        later = start.hour + int(end.minute <= start.minute)
+        end = replace(end, hour=later if later <= 12 or start.hour > 12 else 1, half=None)
     if end is None or end.hour is None or not {start.how, end.how} <= _FORMS:
         return None
     if any(each.how in ("run", "pair") and not each.sure for each in (start, end)) and "colon" not in (start.how, end.how):

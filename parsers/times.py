@@ -15,7 +15,7 @@ from parsers import clocks, days, faces, lengths
 from parsers.clocks import Clock, clock
 from parsers.moments import Frame, Problem, choose, near_now, next_after, wall_after
 from parsers.phrase_list import PhraseList
-from parsers.spans import OPENERS, span
+from parsers.spans import OPENERS, opening, span
 from parsers.vocabulary import load
 from parsers.wall_clock import Place, local, name_of_zone, zone_names
 from parsers.words import Word
@@ -84,7 +84,7 @@ def match(words: Sequence[Word], at: int, *, now: datetime, tz: ZoneInfo, born: 
     if before in _NO_CLOCK_AFTER or (before in _NO_BARE_AFTER and words[at].text not in clocks.AT):
         return None
     opener = words[at].text if words[at].text in OPENERS else ""
-    said = clock(words, at + len(opener[:1]), to=opener != "from")
+    said = opening(words, at + 1) if opener else clock(words, at)
     found = span(words, at, opener, said, frame) if said else None
     if found:
         return When(found.length, local(found.start, tz), found.minutes, found.problem, found.weak)
@@ -112,6 +112,8 @@ def _may_begin(words: Sequence[Word], at: int) -> bool:
     if bare or word.text in _COUNTS:
         near = [each.text for each in words[at + 1 : at + _TRIGGER_WITHIN]]
         return not _TRIGGERS.isdisjoint(near) or lengths.ago_near(words, at) or _stands_alone(word) or _begins_oddly(words, at)
+    if words[at + 1].text in faces.ALIKE:
+        return word.text in clocks.AT
     return _figures(words[at + 1]) or words[at + 1].text in (clocks.LEADS if word.text in clocks.AT else _AFTER_LEAD)
 
 
@@ -137,8 +139,10 @@ def _begins_oddly(words: Sequence[Word], at: int) -> bool:
 
 
 def _goes_on(words: Sequence[Word], at: int) -> bool:
-    """True inside figures that began before: the `5` of `1,5 h ago`, the `10:25` of `3:10:25`."""
+    """True inside figures that began before: the `5` of `1,5 h ago`, the `10:25` of `3:10:25`, the other of two (`at 3:10 or 3:15`)."""
     before = words[at - 1]
+    if before.text == "or" and words[at - 2].kind in ("number", "clock"):
+        return True
     return before.text in ",:" and not before.spaced and not words[at].spaced and words[at - 2].kind == "number"
 
 
