@@ -78,6 +78,7 @@ class Clauses:
 
     def _fresh(self) -> None:
         """A new clause begins: what reached to the end of the last one is over."""
+        self.temporal = False
         self.deny: Item | None = None
         self.deny_reach = 0
         self.hedge = False
@@ -182,8 +183,9 @@ class Clauses:
         if item.text in _CONDITIONS or item.tags and self._said(item) in _CONDITIONS:
             self.condition = True
         else:
-            self.later = True
             self._future_after(item)
+            self.later = False
+            self.temporal = self._said(item) not in ("after", "before")
 
     def _said(self, item: Item) -> str:
         return " ".join(word.text for word in self.words[item.at : item.end])
@@ -318,6 +320,8 @@ class Clauses:
         before = self.items[self.index - 1] if self.index else None
         while before is not None and before.role in ("filler", "join", "small") and before.at:
             before = self.items[self._index_of(before) - 1]
+        if before is not None and before.text == "bare" and before.role == "subject" and self.words[before.at].kind != "number":
+            return False
         if before is None or before.role not in ("subject", "time", "do", "measure", "number", "sex", "pause") or (before.role == "subject" and self._owned(before)):
             return False
         if following is None or following.role in ("time", "thanks", "person", "plan"):
@@ -378,6 +382,8 @@ class Clauses:
         before = [*before, *self._number_before(whos)]
         for doing in before:
             doing.actor = False
+            if doing.subject_span in doing.spans:
+                doing.spans.remove(doing.subject_span)
             doing.whos, doing.unknown_pup, doing.dead_pup = whos, unknown, dead
             doing.spans.append((item.at, item.end))
         if before and self._needs(before[-1]):
@@ -388,6 +394,8 @@ class Clauses:
 
     def _number_before(self, whos: Whos) -> list[Doing]:
         """`212 pup 3`: a number that stands alone before the first subject is its weight."""
+        if len(self.subjects) == 1 and len(self.loose_numbers) == 1 and not self._right_before(self.loose_numbers[0]):
+            return []
         if len(self.subjects) != 1 or len(self.loose_numbers) != 1 or whos == ("dam",) or self.loose_numbers[0].measure is not None:
             return []
         item = self.loose_numbers.pop()
@@ -399,6 +407,12 @@ class Clauses:
         self.open = None
         self.last = doing
         return [doing]
+
+    def _right_before(self, number: Item) -> bool:
+        """True where nothing but small words, or a pause behind a weighty number, stands between a number and this subject."""
+        between = self.items[self._index_of(number) + 1 : self.index]
+        pause = any(item.role in ("pause", "stop") for item in between)
+        return all(item.role in ("filler", "small", "pause") for item in between) and (not pause or number.numbers[0].value >= 40)
 
     unknown_pup = False
     dead_pup: int | None = None
@@ -579,6 +593,9 @@ class Clauses:
 
     def _mark(self, doing: Doing) -> None:
         doing.planned = self.plan or self.condition or (doing.bare and (self.later or self.condition_after))
+        if self.temporal:
+            last_word = self.words[self.items[self.index].end - 1].text
+            doing.planned = doing.planned or doing.kind == "weight" or (last_word.endswith("s") and not last_word.endswith("ss")) or doing.bare
         doing.hedged = self.hedge
         if self.deny is not None:
             doing.denied = self._said(self.deny)
@@ -608,10 +625,16 @@ class Clauses:
         else:
             doing.whos, doing.unknown_pup, doing.dead_pup = self.subject, self.unknown_pup, self.dead_pup
             if self.subject_item is not None and (not self.subject_taken or self.subject_clause != self.clause):
-                doing.spans.append((self.subject_item.at, self.subject_item.end))
+                doing.subject_span = (self.subject_item.at, self.subject_item.end)
+                doing.spans.append(doing.subject_span)
         doing.actor = self.person is not None and not self.clause_has_subject
         if self.alien and not self.clause_has_subject:
             doing.planned = True
+        previous = self.items[self.index - 1] if self.index else None
+        following = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
+        owner = self.index >= 2 and self.items[self.index - 2].role == "small" and previous is not None and previous.text == "s"
+        if following is not None and following.role == "unknown" and previous is not None and (owner or (previous.role == "subject" and previous.text.endswith("'s"))):
+            doing.planned = doing.kind != "sign"
 
     def _absorb_place(self, item: Item, tag: Tag) -> bool:
         """`nursed 15 with mom` is where it nursed, no new place."""
@@ -782,7 +805,8 @@ class Clauses:
             self._owner(self.cleaning)
         doing = self.cleaning
         before = self.items[self.index - 1]
-        if before.role in ("filler", "small", "subject") and self._said(before) in ("my", "our", "our own", "my own"):
+        if self._said(before) in ("my", "our", "own", "our own", "my own"):
+            doing.planned = True
             return
         if before.role == "subject" and self.subject is not None and len(self.subject) == 1 and isinstance(self.subject[0], int):
             doing.whos = self.subject
@@ -888,6 +912,8 @@ class Clauses:
             return
         dimension = measure.dimension
         opened = self.open
+        if opened is not None and opened.kind == "weight" and opened.whos is None and self._mass_next():
+            opened = None
         if opened is not None and opened.kind in HOLDS[dimension] and self._holds(opened, dimension):
             self._fill(opened, measure)
             self._cover(opened, item)
@@ -921,7 +947,8 @@ class Clauses:
                 self._fill(doing, measure)
                 self._cover(doing, item)
                 return
-        if self._of_strange(item):
+        strange = self._of_strange(item)
+        if strange and self.subject is None:
             return
         if self._unit_for_list(item, measure):
             return
@@ -931,6 +958,8 @@ class Clauses:
         doing = Doing("weight", self.clause, self.index)
         self._mark(doing)
         self._fill(doing, measure)
+        if strange:
+            doing.sets["_of"] = True
         self._cover(doing, item)
         self._begin(doing)
         self.open = None
@@ -1181,6 +1210,8 @@ class Clauses:
             item = self.items[index]
             own = [doing for doing in doings if doing.clause == clause and doing.when is None and doing.problem is None]
             before = [doing for doing in own if doing.at_item < index]
+            if before and any(item.role in ("person", "plan") for item in self.items[before[-1].at_item + 1 : index]) and not any(doing.at_item > index for doing in own):
+                continue
             targets = before or own
             if not targets and when.weak and self._clock_or_weight(item):
                 continue
@@ -1240,7 +1271,7 @@ class Clauses:
                 start -= 1
             while end < len(self.items) and self.items[end].role not in ("stop", "pause"):
                 end += 1
-            doing.strangers = any(item.role in ("unknown", "person", "plan", "item") and item.at not in covered and item.text not in ("i", "we") for item in self.items[start:end])
+            doing.strangers = any(item.role in ("unknown", "person", "plan", "item", "elsewhere") and item.at not in covered and item.text not in ("i", "we") for item in self.items[start:end])
 
     def _marks(self) -> None:
         """What stands behind a birth and is nothing else is the pup's mark: `born 9:52 girl 198 g white chest`."""
@@ -1269,7 +1300,7 @@ def clauses(items: Sequence[Item], words: Sequence[Word], names: Names, *, subje
     walk.taken_back = []
     draft = walk.read()
     numbers = walk.loose_numbers
-    draft.strange = any(item.role in ("unknown", "person", "plan", "if", "difference") for item in items)
+    draft.strange = any(item.role in ("unknown", "person", "plan", "if", "difference", "elsewhere") for item in items)
     draft.taken_back = walk.taken_back
     if numbers:
         draft.weights = [item.numbers[0] if item.numbers else Number(item.measure.number if item.measure else 0, item.length) for item in numbers]

@@ -47,6 +47,7 @@ class Doing:
     """A person stands before it as who did it (`i cleared`, `my mum ate`)."""
     strangers: bool = False
     """Words that are none of the trade stand in its clause."""
+    subject_span: tuple[int, int] | None = None
     spans: list[tuple[int, int]] = field(default_factory=list)
 
     @property

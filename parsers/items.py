@@ -87,13 +87,17 @@ class Scanner:
             if text in _PAUSES or (text == "-" and word.spaced):
                 return Item("pause", at, 1, text=text)
             return Item("colon" if text == ":" else "small", at, 1, text=text)
-        phrase = lexicon().longest(self.words, at) if word.kind == "word" else None
+        phrase = self._phrase(at) if word.kind == "word" else None
         if text in _JOINS and (phrase is None or phrase[0] == 1):
             return Item("join", at, 1, text=text)
         length = phrase[0] if phrase else 0
         when = match_time(self.words, at, now=self.now, tz=self._tz, born=self._born)
         if when is not None and when.length >= length and not self._weight_after(when, at) and not self._count_after(when, at):
             return Item("time", at, when.length, when=when)
+        if word.kind == "word" and phrase is not None or text in _BODY:
+            across = self._across(at, length)
+            if across is not None:
+                return across
         subject = self._subject(at, length)
         if subject is not None:
             return subject
@@ -106,6 +110,32 @@ class Scanner:
         if word.kind == "clock":
             return self._clock(at)
         return Item("unknown" if word.kind in ("word", "number") else "small", at, 1, text=text)
+
+    def _across(self, at: int, length: int) -> Item | None:
+        """A phrase with its owner in the middle: `milk at pip's nose`, `discharge from mum's incision`."""
+        for place in range(at + 1, min(at + 4, len(self.words))):
+            if not self.words[place].text.endswith("'s") or self.words[place].kind != "word":
+                continue
+            subject = self.names.match(self.words, place)
+            if subject is None or not subject.whos:
+                return None
+            without = [*self.words[at:place], *self.words[place + subject.length : place + subject.length + 4]]
+            found = lexicon().longest(without, 0)
+            if found is None or found[0] <= max(length, place - at) or not any(tag.role.endswith(" sign") or tag.role == "do" for tag in found[1]):
+                return None
+            self.items.append(Item("subject", place, subject.length, subject=subject, text=self.words[place].text))
+            return Item(_main_role(found[1]), at, found[0] + subject.length, tags=found[1], text=self.words[at].text)
+        return None
+
+    def _phrase(self, at: int) -> tuple[int, list[Tag]] | None:
+        """The longest phrase of the lexicon from here; the number of a pup is left out of `lay on pup 4`."""
+        found = lexicon().longest(self.words, at)
+        if found is not None and found[0] > 2 and self.words[at + found[0] - 1].text in ("pup", "puppy") and at + found[0] < len(self.words):
+            following = self.words[at + found[0]]
+            if following.kind == "number" or starts_number(following):
+                shorter = [one for one in lexicon().every(self.words, at) if one[0] < found[0]]
+                return shorter[-1] if shorter else None
+        return found
 
     def _count_after(self, when: When, at: int) -> bool:
         """True where `about eight` is how many minutes: a bare hour beside a doing that wants a number, or right behind a subject."""
@@ -277,6 +307,11 @@ class Scanner:
         if chosen.value == 1 and words[at].text == "one" and not self._wants_one():
             return Item("filler", at, 1, text="one")
         after = words[at + chosen.length].text if at + chosen.length < len(words) else ""
+        if after in _PUP_WORDS and words[at].kind == "number":
+            whole = chosen.value == len(self.names.living)
+            if whole:
+                return Item("subject", at, chosen.length + 1, subject=Subject(self.names.living, chosen.length + 1, "all"), text="all")
+            return Item("unknown", at, chosen.length + 1, text=words[at].text)
         if after in _CLOCK_WORDS:
             return Item("unknown", at, chosen.length + 1, text=words[at].text)
         if is_alike(after) and not self._warm():
@@ -325,11 +360,13 @@ class Scanner:
         return Item("measure", at, measure.length, measure=measure, text=self.words[at].text)
 
 
+_PUP_WORDS = frozenset(("pups", "puppies", "babies"))
 _CLOCK_WORDS = frozenset(("am", "pm", "o'clock", "oclock", "th", "st", "nd", "rd", "x"))
+_BODY = frozenset(("discharge", "milk", "mucus", "blood", "cut", "scratch", "pus", "goop", "gunk", "swelling", "redness", "hole", "gap"))
 _MAY_COUNT = frozenset(("half", "quarter", "three", "a", "an", "point"))
 _LINKING = frozenset(("seems", "looks", "feels", "keeps", "gone", "went", "felt", "seemed", "looked", "kept", "is", "was", "are", "were", "at", "weighs", "'s", "has", "had", "got", "did", "just", "now", "only", "still", "also", "both", "all", "is at", "finally", "then", "been", "took", "on", "in", "back", "with", "to", "s"))
 _WASTE = frozenset(("stool", "stools", "poop", "poo", "pee", "urine", "wee", "poops"))
-_ORDER = ("do", "pup sign", "dam sign", "drug", "look", "amount", "what", "item", "humidity", "sex", "deny", "swap", "plan", "if", "hedge", "over", "difference", "cry", "person", "future_after", "thanks", "filler")
+_ORDER = ("do", "pup sign", "dam sign", "drug", "look", "amount", "what", "item", "humidity", "sex", "deny", "swap", "plan", "if", "hedge", "over", "difference", "cry", "elsewhere", "person", "future_after", "thanks", "filler")
 
 
 def _main_role(tags: Sequence[Tag]) -> str:

@@ -19,7 +19,7 @@ NUMBER_OF: dict[str, str] = {kind: entry["number"] for kind, entry in KINDS.item
 DOER: dict[str, str] = {kind: entry.get("doer", "either") for kind, entry in KINDS.items()}
 """Who does it: `keeper` (to the pup), `pup`, `dam`, `person` or `either`."""
 
-_TALK = ("filler", "thanks", "person", "plan", "future_after", "if", "hedge", "deny", "over", "difference", "swap", "cry", "neutral")
+_TALK = ("filler", "thanks", "person", "plan", "future_after", "if", "hedge", "deny", "over", "difference", "swap", "cry", "elsewhere")
 
 
 @cache
@@ -60,8 +60,14 @@ def short_words() -> frozenset[str]:
 def speller() -> Speller:
     """Mends slips into words of the trade; everyday words are left as they are."""
     everyday = set(load("everyday")["words"].split())
-    trade = set(_trade_words())
+    trade = trade_words()
     return Speller(trade, leave=everyday | (lexicon().known - trade))
+
+
+@cache
+def trade_words() -> frozenset[str]:
+    """Every word of the trade: of doings, signs, parts, units, subjects and numbers."""
+    return frozenset(_trade_words())
 
 
 def _trade_words() -> Iterable[str]:

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 
 _PART = re.compile(r"\.\.|[()\[\]|*]|<[^<>]+>|\{[a-z_]+\}|[^\s()\[\]|*<>{}]+")
 
-GAP = r"(?:(?!\S*~(?:unknown|mark|asks|number)~|[^~]*~milestone~ )\S+ )*?"
+GAP = r"(?:(?!\S*~(?:unknown|mark|asks|number)~|[^~]*~milestone~ |(?:and|but|so)~)\S+ )*?"
 """Any run of known words, the shortest first: no unknown word, no mark, no number can hide in it (`..` of a pattern)."""
 _PRESENT = GAP.replace("number)~", "number|did|has)~|(?:was|were)~")
 _GAPS = {"..": GAP, "~": _PRESENT}

@@ -104,6 +104,7 @@ def find(words: Sequence[Word], start: int, end: int, names: Names, card: Litter
     return None
 
 
+_DOES = frozenset(("he", "she", "they", "it"))
 _JOINTS = frozenset(("and", "so", "but", "also", "plus", "or"))
 
 
@@ -114,7 +115,7 @@ def _kept(seen: Sequence[Token]) -> list[Token]:
     for token in seen:
         if token.dropped:
             continue
-        if token.subject is not None and token.subject.how == "pronoun" and named:
+        if token.subject is not None and token.subject.how == "pronoun" and named and not (token.text in _DOES and kept[-1].text in _AUX):
             continue
         if token.subject is not None and kept and kept[-1].subject is not None and kept[-1].subject.how == "pronoun" and token.subject.how in ("all", "both"):
             kept.pop()  # `are they all gaining`
@@ -150,7 +151,7 @@ _WRAPPING = frozenset(("me", "know", "remember", "and", "us"))
 def _asked(topic: Topic, seen: Sequence[Token], kept: Sequence[Token], index: int, stop: int) -> Asked | None:
     """The question in kept[index:stop], with the small words around it."""
     start, end = kept[index].start, kept[stop - 1].end
-    if all(token.tags & {"any", "who", "noise", "mark", "known", "span", "time"} for token in seen if token.end <= start) and all("number" not in token.tags for token in seen if token.end <= start):
+    if all(token.tags & {"any", "person", "who", "noise", "mark", "known", "span", "time"} for token in seen if token.end <= start) and all("number" not in token.tags for token in seen if token.end <= start):
         start = seen[0].start
     end = _absorbed(seen, start, end)
     inside = [token for token in seen if start <= token.start and token.end <= end]

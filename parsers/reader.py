@@ -16,12 +16,12 @@ from typing import Any
 from parsers.clauses import Draft, clauses
 from parsers.events import KINDS, Event
 from parsers.items import Item, Scanner
-from parsers.lexicon import lexicon, short_words, speller
+from parsers.lexicon import lexicon, short_words, speller, trade_words
 from parsers.litter_card import LitterCard
 from parsers.numbers import starts_number
 from parsers.plausibility import LIMITS, Fit
 from parsers.reading import Fix, Question, Reading, Setup, first_of
-from parsers.subjects import Names
+from parsers.subjects import Names, Subject
 from parsers.verdict import Judge, Verdict
 from parsers.words import Word, cut
 
@@ -71,7 +71,7 @@ def _read(text: str, card: LitterCard, now: datetime, by: str | None, last_who: 
     steps.words = words
     steps.spelled = _mend(words, names)
     taken = _Taken()
-    _told(words, names, card, now, by, taken)
+    _told(words, names, card, now, by, last_who, taken)
     return _settle(text, words, names, card, now, by, last_who, taken, steps)
 
 
@@ -82,6 +82,8 @@ class _Taken:
     fix: Fix | None = None
     setup: dict[str, Any] = field(default_factory=dict)
     about: Question | None = None
+    asked_of: Subject | None = None
+    """A subject of the question that depends on what was named before: `is she gaining?`."""
     spans: list[tuple[int, int]] = field(default_factory=list)
     silent: list[tuple[int, int]] = field(default_factory=list)
     """Stretches that are questions of no topic: nothing in them is logged."""
@@ -97,7 +99,7 @@ def _mend(words: list[Word], names: Names) -> list[tuple[str, str]]:
         text = word.text
         if text.endswith("'s") and text not in known and not names.is_name(text):
             stem = text[:-2]
-            if stem in known or starts_number(Word(stem, "word", 0, 0, True)):
+            if stem in trade_words() or starts_number(Word(stem, "word", 0, 0, True)):
                 word.text = stem
                 continue
         if text in known or text in short or starts_number(word) or names.is_name(text) or text in names.people:
@@ -121,14 +123,12 @@ def _sentences(words: Sequence[Word]) -> Iterator[tuple[int, int]]:
         yield start, len(words)
 
 
-def _told(words: list[Word], names: Names, card: LitterCard, now: datetime, by: str | None, taken: _Taken) -> None:
+def _told(words: list[Word], names: Names, card: LitterCard, now: datetime, by: str | None, last_who: int | str | None, taken: _Taken) -> None:
     """Find corrections, setup and questions, and the words that they take."""
-    from parsers import questions
+    from parsers import household, questions
     try:
-        from parsers import corrections, household
+        from parsers import corrections
     except ImportError:
-        class household:
-            find = staticmethod(lambda *a, **k: [])
         class corrections:
             find = staticmethod(lambda *a, **k: None)
 
@@ -142,17 +142,21 @@ def _told(words: list[Word], names: Names, card: LitterCard, now: datetime, by: 
         start = max(start, begin)
         if start >= end:
             continue
-        for told in household.find(words, start, end, names, card, now, by=by):
+        for told in household.find(words, start, end, names, card, now, by=by, last_who=last_who):
             _join_sets(taken.setup, told.sets)
             taken.spans.append((told.start, told.end))
         if taken.about is None:
             asked = questions.find(words, start, end, names, card)
             if asked is not None and not _inside(asked.start, taken.spans):
-                taken.about = asked.question
+                taken.about, taken.asked_of = asked.question, asked.subject
                 taken.spans.append((asked.start, asked.end))
                 continue
         if questions.is_question(words, start, end):
-            taken.silent.append((start, end))
+            taken.silent.append((start, end if words[end - 1].text == "?" else _first_pause(words, start, end)))
+
+
+def _first_pause(words: Sequence[Word], start: int, end: int) -> int:
+    return next((place for place in range(start, end) if words[place].text == ","), end)
 
 
 def _inside(place: int, spans: Sequence[tuple[int, int]]) -> bool:
@@ -188,8 +192,18 @@ def _settle(
             verdict.left = _left_over(verdict, items)
         found.sort(key=lambda one: one[0].rank)
     best, draft, items, way = found[0]
+    if taken.about is not None and taken.asked_of is not None:
+        taken.about = taken.about.model_copy(update={"who": _asked_of(taken.asked_of, draft, last_who)})
     steps.items, steps.draft, steps.verdicts = items, draft, [one[0] for one in found]
     return _reading(text, way, names, card, now, taken, best, [one[0] for one in found[1:]], items, steps)
+
+
+def _asked_of(subject: Subject, draft: Draft, last_who: int | str | None) -> Any:
+    """Whom `is she gaining?` asks about: the last named here, else whom the sender named last."""
+    pups = tuple(who for who in draft.named if isinstance(who, int))
+    if subject.how == "both" and len(pups) > 1:
+        return pups[-2:]
+    return draft.named[-1] if draft.named else last_who
 
 
 def _left_over(verdict: Verdict, items: Sequence[Item]) -> int:

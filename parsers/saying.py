@@ -10,6 +10,8 @@ from parsers.wall_clock import name_of_zone, places
 
 _MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split()
 _YEAR_SAID_FROM = timedelta(days=300)
+_TODAY_SAID_FROM = timedelta(hours=22)
+"""Shortly before midnight, `12:10 am` alone may be the one to come."""
 
 
 def say_time(moment: datetime, now: datetime, tz: ZoneInfo) -> str:
@@ -20,6 +22,8 @@ def say_time(moment: datetime, now: datetime, tz: ZoneInfo) -> str:
     shown, today = moment.astimezone(tz), now.astimezone(tz).date()
     said = f"{shown.hour % 12 or 12}:{shown.minute:02d} {'am' if shown.hour < 12 else 'pm'}{_turn(moment, shown, tz)}"
     days = (shown.date() - today).days
+    if days == 0 and now.astimezone(UTC) - moment.astimezone(UTC) >= _TODAY_SAID_FROM:
+        return f"today {said}"
     if days in _NEAR:
         return f"{_NEAR[days]}{said}"
     year = f" {shown.year}" if abs(moment.astimezone(UTC) - now.astimezone(UTC)) > _YEAR_SAID_FROM else ""

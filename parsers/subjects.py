@@ -175,6 +175,8 @@ class Names:
         if found is None or (at and self._not_after(words[at - 1])):
             return None
         length, tags = found
+        if tags[0].name == "dam" and any(self._not_after(words[ahead]) for ahead in range(at, place)):
+            return None
         whos = tuple(dict.fromkeys(dict(tag.sets)["who"] for tag in tags))
         if len(whos) > 1:
             return None

@@ -88,7 +88,7 @@ class Judge:
                 made.append(event)
         if not made:
             return
-        if doing.strangers and doing.numbers and kind in ("weight", "dam number") and len(self.verdict.doubts) > len(before[0]):
+        if (doing.strangers and doing.numbers or "_of" in doing.sets) and kind in ("weight", "dam number") and len(self.verdict.doubts) > len(before[0]):
             self.verdict.doubts, self.verdict.fit = before
             return
         if "_clock" in doing.sets:

@@ -20,6 +20,7 @@ _CLOCK_BEFORE = frozenset(("since", "at", "before", "after", "around", "until", 
 _TIME_UNITS = frozenset("h hr hrs hour hours m min mins minute minutes day days am pm o'clock".split())
 _DROPPED = frozenset(("noise", "span", "time"))
 _IT = frozenset(("it", "its", "it's", "that_one"))
+_ONE_AFTER = frozenset("which next that this any last each every no the little other what".split())
 _HOURS = 24  # a bare number after `since`, `at`, `before` is an hour of the day up to here
 
 
@@ -156,7 +157,9 @@ def _token(words: Sequence[Word], at: int, end: int, names: Names, drugs: frozen
         tags = {"?": ("asks",), "&": ("conj",), "+": ("conj",)}.get(text, ("mark",))
         return Token("?" if text == "?" else "." if text in ".!" else "_", frozenset(tags), at, at + 1)
     tags, said, length = _named(words, at, end)
-    if starts_number(word):
+    if length > 1 and "span" in tags:
+        return Token(_joined(words, at, length), tags, at, at + length, None, said)
+    if starts_number(word) and not (text == "one" and at and words[at - 1].text in _ONE_AFTER):
         number = max((one.length for one in readings(words, at) if not one.tenths and not one.joined), default=1)
         number = min(number, end - at)
         if subject is None or number > subject.length:
