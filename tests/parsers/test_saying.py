@@ -58,6 +58,14 @@ def test_a_moment_is_said_by_the_litters_clock(moment: str, said: str) -> None:
     assert say_time(datetime.fromisoformat(moment), now, ZoneInfo("America/Chicago")) == said
 
 
+def test_the_first_minutes_of_a_day_are_told_apart_from_the_next_days() -> None:
+    now = datetime.fromisoformat("2026-11-25T23:30:00-06:00")
+    early = datetime.fromisoformat("2026-11-25T00:10:00-06:00")
+
+    assert say_time(early, now, ZoneInfo("America/Chicago")) == "today 12:10 am"
+    assert say_time(early + timedelta(days=1), now, ZoneInfo("America/Chicago")) == "tomorrow 12:10 am"
+
+
 def test_the_hour_that_comes_twice_is_told_apart_where_the_zone_has_no_names() -> None:
     tz = ZoneInfo("America/Santiago")
     now = datetime.fromisoformat("2026-04-05T02:00:00-04:00")
@@ -75,6 +83,7 @@ def test_the_hour_that_comes_twice_is_told_apart_where_the_zone_has_no_names() -
     back=st.integers(0, 10 * 24 * 3600),
 )
 @example(zone="America/New_York", now=datetime(2026, 11, 1, 6, 40), back=600)  # noqa: DTZ001
+@example(zone="America/Chicago", now=datetime(2026, 11, 26, 5, 30), back=84_000)  # noqa: DTZ001
 def test_a_past_moment_reads_back_to_the_same_minute(zone: str, now: datetime, back: int) -> None:
     tz, instant = ZoneInfo(zone), now.replace(tzinfo=UTC)
     moment = instant - timedelta(seconds=back)
