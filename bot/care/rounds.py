@@ -34,6 +34,7 @@ class _Call:
     due: Due
     stage: int
     at: datetime
+    causes: tuple[str, ...]
 
 
 def due(nursery: Nursery) -> list[Due]:
@@ -71,25 +72,33 @@ def _next_call(one: Due, quiet: Sequence[Quiet], told: Collection[str], now: dat
     said = next((stage for stage in range(_LAST_STAGE, -1, -1) if one.causes[stage] in told), -1)
     moment = one.at
     call = None
-    for stage in range(len(STAGES)):
+    for stage, cause in enumerate(one.causes):
         if stage:
             moment += _AGAIN
-        if quiet:
-            moment = _after_the_snooze(moment, one.who, quiet, was_said=stage <= said)
+        if quiet and stage <= said:
+            moment = next((rest.end for rest in quiet if _after(cause, rest.end) in told), moment)
+        elif quiet:
+            moment = _after_the_snooze(moment, one.who, quiet)
         if stage > said and (call is None or moment <= now):
-            call = _Call(one, stage, moment)
+            waited = any(rest.end == moment for rest in quiet)
+            call = _Call(one, stage, moment, (cause, _after(cause, moment)) if waited else (cause,))
         if moment > now and call is not None:
             break
     return None if call is None or now - call.at > _STALE else call
 
 
-def _after_the_snooze(moment: datetime, who: Who, quiet: Sequence[Quiet], *, was_said: bool) -> datetime:
-    """A stage within a snooze is said at its end; one that was said in the minute in which the snooze began was before it."""
+def _after(cause: str, end: datetime) -> str:
+    """Told beside a cause that waited for the end of a snooze: the later stages count from there, also after a restart."""
+    return f"{cause}/after {end.isoformat(timespec='seconds')}"
+
+
+def _after_the_snooze(moment: datetime, who: Who, quiet: Sequence[Quiet]) -> datetime:
+    """A stage within a snooze is said at its end, or at the end of the one after it."""
     moved = True
     while moved:
         moved = False
         for rest in quiet:
-            if rest.covers(who) and moment < rest.end and (rest.start < moment or (rest.start == moment and not was_said)):
+            if rest.covers(who) and rest.start <= moment < rest.end:
                 moment, moved = rest.end, True
     return moment
 
@@ -121,7 +130,7 @@ def _notice(nursery: Nursery, group: list[_Call], now: datetime) -> Notice:
         urgency="soon" if stage else "routine",
         text=_text(nursery, dues, stage, said_at),
         to=EVERYONE if stage == _LAST_STAGE else nursery.on_duty(said_at) or EVERYONE,
-        causes=tuple(call.due.causes[call.stage] for call in group),
+        causes=tuple(cause for call in group for cause in call.causes),
         values=due_values(dues, nursery.zone, flat=len(dues) == 1),
     )
 

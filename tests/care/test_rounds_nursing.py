@@ -284,6 +284,22 @@ def test_a_snooze_in_the_minute_of_the_first_stage_moves_the_rest() -> None:
     assert bot.until("2026-03-02 09:00") == ["05:30 nursing 3 soon all", "06:00 nursing 3 soon all"]
 
 
+def test_a_snooze_after_a_pup_was_named_early_with_its_group_does_not_move_its_later_stages() -> None:
+    log = litter().at("2026-03-02 03:00", event("nursed", 3)).at("2026-03-02 03:08", event("nursed", 4))
+    bot = Listening(log)
+    assert bot.until("2026-03-02 05:02") == ["05:00 nursing 3,4 routine all"]
+    log.at("2026-03-02 05:02", snooze={"minutes": 20})
+    assert bot.until("2026-03-02 09:00") == ["05:30 nursing 3,4 soon all", "06:00 nursing 3,4 soon all"]
+
+
+def test_a_restart_knows_that_a_stage_waited_for_the_end_of_a_snooze() -> None:
+    log = litter().at("2026-03-02 03:00", event("nursed", 3)).at("2026-03-02 04:50", snooze={"minutes": 20})
+    bot = Listening(log)
+    assert bot.until("2026-03-02 05:20") == ["05:10 nursing 3 routine all"]
+    again = Listening(log, set(bot.told), now=log.moment("2026-03-02 05:21"))
+    assert again.until("2026-03-02 06:10") == ["05:40 nursing 3 soon all", "06:10 nursing 3 soon all"]
+
+
 def test_a_long_snooze_does_not_swallow_what_is_overdue() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3)).at("2026-03-02 04:00", snooze={"minutes": 180})
     assert Listening(log).until("2026-03-02 12:00") == [
