@@ -78,8 +78,9 @@ def clock(words: Sequence[Word], at: int, *, to: bool = True) -> Clock | None:
 
     With `to` False, `10 to 4` is no ten minutes to four: for rosters.
     """
-    before = day(words, at)
-    place = at + before.length if before else at
+    first = at + int(words[at].text in AT)  # `at yesterday 11 pm`
+    before = day(words, first)
+    place = first + before.length if before else at
     if before and place < len(words) and words[place].text == ",":
         place += 1
     led, start = _lead(words, place)

@@ -30,6 +30,14 @@ def say_time(moment: datetime, now: datetime, tz: ZoneInfo) -> str:
     return f"{shown.day} {_MONTHS[shown.month - 1]}{year} {said}"
 
 
+def say_at(moment: datetime, now: datetime, tz: ZoneInfo) -> str:
+    """The same as part of a sentence: `at 3:14 am`, `yesterday at 11:05 pm`, `on 24 Nov at 2:40 am`; reads back likewise."""
+    said = say_time(moment, now, tz).split(" ")
+    clock = next(place for place, part in enumerate(said) if ":" in part)
+    day, figures = " ".join(said[:clock]), " ".join(said[clock:])
+    return f"at {figures}" if not day else f"{'on ' if day[0].isdigit() else ''}{day} at {figures}"
+
+
 _NEAR = {-1: "yesterday ", 0: "", 1: "tomorrow "}
 
 

@@ -46,6 +46,7 @@ _AROUND = PhraseList({"around": _WORDS["loose"]["around"]})
 _STARTS = clocks.LEADS | faces.STARTS | days.STARTS | lengths.STARTS | OPENERS
 _COUNTS = faces.STARTS | lengths.STARTS
 _TRIGGERS = clocks.FOLLOWERS | days.FOLLOWERS
+_AFTER_AT = clocks.LEADS | days.STARTS - {"the"}
 _AFTER_LEAD = clocks.LEADS | days.DAY_WORDS | {","}
 
 KNOWN = frozenset(word for word in _STARTS | clocks.CLOCK_WORDS | lengths.AGO_WORDS | days.DAY_WORDS if len(word) >= 5)
@@ -114,7 +115,7 @@ def _may_begin(words: Sequence[Word], at: int) -> bool:
         return not _TRIGGERS.isdisjoint(near) or lengths.ago_near(words, at) or _stands_alone(word) or _begins_oddly(words, at)
     if words[at + 1].text in faces.ALIKE:
         return word.text in clocks.AT
-    return _figures(words[at + 1]) or words[at + 1].text in (clocks.LEADS if word.text in clocks.AT else _AFTER_LEAD)
+    return _figures(words[at + 1]) or words[at + 1].text in (_AFTER_AT if word.text in clocks.AT else _AFTER_LEAD)
 
 
 _TRIGGER_WITHIN = 5  # words: the longest figures before a word that shows them to be a clock are `twenty five minutes past`

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from parsers.saying import say_list, say_pups, say_span, say_time
+from parsers.saying import say_at, say_list, say_pups, say_span, say_time
 from parsers.times import match
 from parsers.words import cut
 
@@ -89,6 +89,8 @@ def test_a_past_moment_reads_back_to_the_same_minute(zone: str, now: datetime, b
     moment = instant - timedelta(seconds=back)
 
     assert read_back(say_time(moment, instant, tz), instant, tz) == the_minute(moment)
+    assert read_back(say_at(moment, instant, tz), instant, tz) == the_minute(moment)
+    assert read_back(f"at {say_time(moment, instant, tz)}", instant, tz) == the_minute(moment)
 
 
 @given(
@@ -103,6 +105,21 @@ def test_it_reads_back_in_the_nights_when_clocks_change(zone: str, which: int, m
     now = moment + timedelta(minutes=later)
 
     assert read_back(say_time(moment, now, tz), now, tz) == moment
+
+
+@pytest.mark.parametrize(
+    ("moment", "said"),
+    [
+        ("2026-11-25T03:14:00-06:00", "at 3:14 am"),
+        ("2026-11-24T23:05:00-06:00", "yesterday at 11:05 pm"),
+        ("2026-11-23T02:40:00-06:00", "on 23 Nov at 2:40 am"),
+        ("2026-11-01T01:30:00-06:00", "on 1 Nov at 1:30 am CST"),
+    ],
+)
+def test_a_moment_is_said_inside_a_sentence(moment: str, said: str) -> None:
+    now = datetime.fromisoformat("2026-11-25T03:20:00-06:00")
+
+    assert say_at(datetime.fromisoformat(moment), now, ZoneInfo("America/Chicago")) == said
 
 
 @pytest.mark.parametrize(
