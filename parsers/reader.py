@@ -13,6 +13,7 @@ from datetime import datetime
 from itertools import pairwise
 from typing import Any
 
+from parsers import corrections, household, questions
 from parsers.clauses import Draft, clauses
 from parsers.events import KINDS, Event
 from parsers.items import Item, Scanner
@@ -125,13 +126,6 @@ def _sentences(words: Sequence[Word]) -> Iterator[tuple[int, int]]:
 
 def _told(words: list[Word], names: Names, card: LitterCard, now: datetime, by: str | None, last_who: int | str | None, taken: _Taken) -> None:
     """Find corrections, setup and questions, and the words that they take."""
-    from parsers import household, questions
-    try:
-        from parsers import corrections
-    except ImportError:
-        class corrections:
-            find = staticmethod(lambda *a, **k: None)
-
     begin = 0
     corrected = corrections.find(words, names, card, now, by=by)
     if corrected is not None:
