@@ -148,8 +148,8 @@ def _stored(number: Number, key: str, card: LitterCard) -> list[float]:
     if number.tenths:
         return []
     if key == "grams":
-        ways = [number.value, tidy(number.value * GRAMS_PER_OUNCE)]
-        return ways[::-1] if card.weights_in == "oz" else ways[:1]
+        grams, ounces = float(number.value), tidy(number.value * GRAMS_PER_OUNCE)
+        return [ounces, grams] if card.weights_in == "oz" else [grams]
     return [_plain(number.value)]
 
 
@@ -181,8 +181,18 @@ def measure_fields(measure: Measure, logged: Logged, card: LitterCard) -> Amende
 
 
 def equals(number: Number, logged: Logged, card: LitterCard) -> bool:
-    """True where the number is what was logged: `221 not 212`, said of 212."""
-    return any(
-        old is not None and any(abs(new - old) <= 0.005 * max(1.0, old) for new in _stored(number, key, card))
-        for key, old in _slots(logged, frozenset())
-    )
+    """True where the number is what was logged, in either unit: `221 not 212`, said of 212 g."""
+    for key, old in _slots(logged, frozenset()):
+        ways = [*_stored(number, key, card), *([tidy(number.value * GRAMS_PER_OUNCE)] if key == "grams" else [])]
+        if old is not None and any(abs(new - old) <= _SAME * max(1.0, old) for new in ways):
+            return True
+    return False
+
+
+_SAME = 0.01
+"""How far a number that is read again may lie from the one that was logged: a rounding of ounces or degrees."""
+
+
+def unchanged(fields: Fields, logged: Logged) -> frozenset[str]:
+    """The fields that were logged so already."""
+    return frozenset(key for key, new in fields.items() if any(event.get(key) == new for event in logged))

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import islice
 
 from parsers.doings import HOLDS, SLOT, Doing
 from parsers.items import Item
@@ -18,6 +19,9 @@ from parsers.words import Word
 _PUP_DOERS = frozenset(("pup", "dam"))
 _ENDS_PLAN = frozenset(("but", "though", "although", "however", "because", "cause", "so", "yet"))
 _CONDITIONS = frozenset(("if", "unless", "in case", "what if", "suppose", "supposing", "whenever", "should he", "should she"))
+_STRANGE = frozenset(("unknown", "person", "plan", "item", "elsewhere"))
+_OTHER_DAY = ("yesterday", "last night", "the other day", "the other night", "days ago")
+_FAR = 40  # items; no clause that people write reaches farther
 _NONE_OF_THEM = frozenset(("nobody", "no one", "none of them", "neither", "none"))
 _LIGHT = frozenset(("had", "got", "took", "given", "gave", "has had", "managed", "on", "lapped"))
 _DECLINES = frozenset(("won't", "wont", "wouldn't", "wouldnt", "will not", "would not"))
@@ -67,6 +71,8 @@ class Clauses:
 
     def read(self) -> Draft:
         """Walk all items; gives the doings with their subjects."""
+        for index, item in enumerate(self.items):
+            item.place = index
         for index, item in enumerate(self.items):
             self.index = index
             getattr(self, f"_{item.role.replace(' ', '_')}", self._other)(item)
@@ -134,7 +140,7 @@ class Clauses:
 
     def _peek(self, ahead: int) -> Item | None:
         seen = 0
-        for item in self.items[self.index + 1 :]:
+        for item in self._ahead():
             if item.role in ("stop", "pause"):
                 return None
             if item.role in ("filler", "small"):
@@ -165,17 +171,17 @@ class Clauses:
         return True
 
     def _nothing_yet(self) -> bool:
-        return not any(doing.clause == self.clause for doing in self.draft.doings)
+        return next(self._here(), None) is None
 
     def _plan(self, item: Item) -> None:
         self.plan = True
-        for doing in self.draft.doings:
-            if doing.clause == self.clause and doing.bare:
+        for doing in self._here():
+            if doing.bare:
                 doing.planned = True
 
     def _future_after(self, item: Item) -> None:
-        for doing in self.draft.doings:
-            if doing.clause == self.clause and (doing.bare or self.plan):
+        for doing in self._here():
+            if doing.bare or self.plan:
                 doing.planned = True
         self.later = True
 
@@ -192,9 +198,8 @@ class Clauses:
 
     def _hedge(self, item: Item) -> None:
         if self._peek(1) is None:
-            for doing in self.draft.doings:
-                if doing.clause == self.clause:
-                    doing.hedged = True
+            for doing in self._here():
+                doing.hedged = True
         else:
             self.hedge = True
 
@@ -215,7 +220,7 @@ class Clauses:
         self.deny_reach = self.index
 
     def _over(self, item: Item) -> None:
-        for doing in self.draft.doings:
+        for doing in self.draft.doings[-_FAR:]:
             if doing.kind == "sign" and doing.whos in (self.subject, None) and not doing.over:
                 doing.over = True
         if item.tag("deny") is not None:
@@ -225,7 +230,7 @@ class Clauses:
         following = self._peek(1)
         if following is not None and following.role == "do" and "visitor" in following.kinds():
             return
-        if any(doing.clause == self.clause and doing.kind in ("sign", "cleared", "fed", "placed") for doing in self.draft.doings) and not self._act_ahead():
+        if any(doing.kind in ("sign", "cleared", "fed", "placed") for doing in self._here()) and not self._act_ahead():
             return
         self.person = item
         self.clause_has_subject = False
@@ -252,7 +257,7 @@ class Clauses:
         return True
 
     def _peek_over_pause(self) -> Item | None:
-        for item in self.items[self.index + 1 :]:
+        for item in self._ahead():
             if item.role in ("pause", "filler", "small", "swap", "deny"):
                 continue
             return item
@@ -439,14 +444,14 @@ class Clauses:
 
     def _clause_start(self, item: Item) -> int:
         """The item after the last pause, stop or join before a subject: a doing from there on stands right before it."""
-        place = self.items.index(item) if self.items[self.index] is not item else self.index
+        place = item.place
         while place and self.items[place - 1].role not in ("pause", "stop", "join", "subject"):
             place -= 1
         return place if place == 0 or self.items[place - 1].role != "subject" else len(self.items)
 
     def _has_own(self, item: Item) -> bool:
         """True where a doing, a value or a place stands behind the subject, before the next one."""
-        for later in self.items[self.index + 1 :]:
+        for later in self._ahead():
             if later.role in ("do", "sign", "measure", "number", "drug"):
                 return True
             if later.role in ("stop", "subject", "pause", "join"):
@@ -511,8 +516,25 @@ class Clauses:
         self.unknown_pup = bool(item.subject and item.subject.unknown)
         self.clause_has_subject = True
 
-    def _index_of(self, wanted: Item) -> int:
-        return next((index for index, item in enumerate(self.items) if item is wanted), 0)
+    @staticmethod
+    def _index_of(wanted: Item) -> int:
+        return wanted.place
+
+    def _here(self) -> Iterator[Doing]:
+        """The doings of this clause, the latest first."""
+        for doing in reversed(self.draft.doings):
+            if doing.clause != self.clause:
+                return
+            yield doing
+
+    def _ahead(self) -> Iterator[Item]:
+        """The items behind this one, as far as a clause reaches."""
+        return islice(self.items, self.index + 1, self.index + 1 + _FAR)
+
+    def _behind(self) -> Iterator[Item]:
+        """The items before this one, the nearest first, as far as a clause reaches."""
+        for place in range(self.index - 1, max(-1, self.index - 1 - _FAR), -1):
+            yield self.items[place]
 
     # --- doings -----------------------------------------------------------------------------------------------
 
@@ -584,7 +606,7 @@ class Clauses:
 
     def _light_verb(self) -> bool:
         """True where `had`, `got`, `took` or the like stands before a food in this clause."""
-        for item in reversed(self.items[: self.index]):
+        for item in self._behind():
             if item.role in ("stop", "pause", "subject", "number"):
                 return False
             if item.text in _LIGHT or "intake" in item.kinds() or ("dose" in item.kinds() and item.tag("drug") is None):
@@ -826,7 +848,7 @@ class Clauses:
         """A thing of one pup's own: the pup stands right before it with its `'s` (`pup 3's aspirator`)."""
         previous = self.items[self.index - 1] if self.index else None
         while previous is not None and previous.role in ("small", "filler") and previous.at:
-            previous = self.items[self.items.index(previous) - 1]
+            previous = self.items[previous.place - 1]
         if previous is not None and previous.role == "subject" and self.subject is not None and len(self.subject) == 1:
             tail = self.words[previous.end - 1].text
             if tail.endswith("'s") or (previous.end < len(self.words) and self.words[previous.end].text in ("'", "s")) or tail.endswith("s"):
@@ -834,7 +856,7 @@ class Clauses:
                 doing.spans.append((previous.at, previous.end))
 
     def _cleaned_ahead(self) -> bool:
-        for item in self.items[self.index + 1 :]:
+        for item in self._ahead():
             if item.role in ("stop", "pause", "subject", "measure", "number"):
                 return False
             if item.role == "do":
@@ -842,7 +864,7 @@ class Clauses:
         return False
 
     def _item_ahead(self) -> bool:
-        for item in self.items[self.index + 1 :]:
+        for item in self._ahead():
             if item.tag("item") is not None:
                 return True
             if item.role in ("stop", "pause", "do", "join"):
@@ -988,15 +1010,15 @@ class Clauses:
         return after is not None and after.role == "unknown" and self.subject is None
 
     def _mass_next(self) -> bool:
-        following = next((one for one in self.items[self.index + 1 :] if one.role not in ("pause", "join", "small")), None)
+        following = next((one for one in self._ahead() if one.role not in ("pause", "join", "small")), None)
         return following is not None and following.measure is not None and following.measure.dimension == "mass"
 
     def _header(self) -> bool:
         """True where `weights` opens a list."""
-        return any(doing.kind == "weight" and doing.whos is None for doing in self.draft.doings)
+        return any(doing.kind == "weight" for doing in self.waiting)
 
     def _has_subject_ahead(self) -> bool:
-        for item in self.items[self.index + 1 :]:
+        for item in self._ahead():
             if item.role == "subject":
                 return True
             if item.role == "stop":
@@ -1087,7 +1109,7 @@ class Clauses:
         number = item.numbers[0]
         if self._apart(item):
             return
-        here = [doing for doing in self.draft.doings if doing.whos == self.subject and doing.clause == self.clause]
+        here = [doing for doing in self._here() if doing.whos == self.subject]
         last = self.last
         if not here and last is not None and last.whos != self.subject and last.kind in SLOT and last.kind not in ("weight", "climate") and last.kept and not last.denied and self._fits(last, number):
             self._go_on(last, item)
@@ -1108,7 +1130,7 @@ class Clauses:
 
     def _apart(self, item: Item) -> bool:
         """True where strange words stand between subject and number: `Clover's page has 198 likes`."""
-        for earlier in reversed(self.items[: self.index]):
+        for earlier in self._behind():
             if earlier.role in ("stop", "pause", "colon", "swap"):
                 return False
             if earlier.role == "subject":
@@ -1180,8 +1202,8 @@ class Clauses:
         self.loose = []
 
     def _climate_here(self, item: Item) -> bool:
-        for doing in self.draft.doings:
-            if doing.clause == self.clause and doing.kind in ("climate", "placed") and doing.warmth is None and doing.whos is None:
+        for doing in self._here():
+            if doing.kind in ("climate", "placed") and doing.warmth is None and doing.whos is None:
                 if doing.kind == "placed" and doing.sets.get("place") in ("box", "incubator"):
                     doing.kind = "climate"
                 if doing.kind == "climate" and item.measure is not None:
@@ -1192,6 +1214,15 @@ class Clauses:
 
     def _clock(self, item: Item) -> None:
         return
+
+    def _vague(self, item: Item) -> None:
+        """A time too loose to place: `yesterday`, `last night`, `a few hours ago`; what it is told of must be asked."""
+        said = self._said(item)
+        if not (said.startswith(_OTHER_DAY) or ("ago" in said and any(unit in said for unit in ("hour", "hr", "day", "week"))) or (said[0].isdigit() and "ago" in said)):
+            return
+        for doing in self._here():
+            if doing.kind not in ("died", "visitor") and not doing.denied:
+                doing.problem = "vague"
 
     # --- times ---------------------------------------------------------------------------------------------------
 
@@ -1206,16 +1237,20 @@ class Clauses:
     def _spread_times(self) -> None:
         """A time holds for its clause; at the very start, or at the very end set off, for the whole message."""
         doings = self.draft.doings
+        edges = self._edges()
+        by_clause: dict[int, list[Doing]] = {}
+        for doing in doings:
+            by_clause.setdefault(doing.clause, []).append(doing)
         for index, when, clause in self.times:
             item = self.items[index]
-            own = [doing for doing in doings if doing.clause == clause and doing.when is None and doing.problem is None]
+            own = [doing for doing in by_clause.get(clause, ()) if doing.when is None and doing.problem is None]
             before = [doing for doing in own if doing.at_item < index]
             if before and any(item.role in ("person", "plan") for item in self.items[before[-1].at_item + 1 : index]) and not any(doing.at_item > index for doing in own):
                 continue
             targets = before or own
             if not targets and when.weak and self._clock_or_weight(item):
                 continue
-            whole = self._for_all(index)
+            whole = index in edges
             if whole:
                 targets = [doing for doing in doings if doing.when is None and doing.problem is None]
             elif not targets:
@@ -1241,18 +1276,20 @@ class Clauses:
         self.draft.doings.append(doing)
         return True
 
-    def _for_all(self, index: int) -> bool:
+    def _edges(self) -> set[int]:
+        """The items whose time holds for the whole message: the first of all, or the last of all where it is set off."""
         content = [place for place, item in enumerate(self.items) if item.role not in ("filler", "small", "thanks", "stop")]
+        edges: set[int] = set()
         if not content:
-            return False
-        if content[0] == index:
-            return len(self.times) == 1
-        if content[-1] == index:
-            before = self.items[index - 1]
-            while before.role == "filler" and before.at:
-                before = self.items[self.items.index(before) - 1]
-            return before.role in ("pause", "colon") or (before.role == "small" and before.text == "-")
-        return False
+            return edges
+        if len(self.times) == 1:
+            edges.add(content[0])
+        before = self.items[content[-1] - 1] if content[-1] else None
+        while before is not None and before.role == "filler" and before.place:
+            before = self.items[before.place - 1]
+        if before is not None and (before.role in ("pause", "colon") or (before.role == "small" and before.text == "-")):
+            edges.add(content[-1])
+        return edges
 
     def _nearest(self, index: int) -> list[Doing]:
         """A time in a clause of its own belongs to the doing before it, else the one after."""
@@ -1265,13 +1302,15 @@ class Clauses:
     def _strangers(self) -> None:
         """Mark the doings in whose stretch strange words stand: without a subject such a doing is talk."""
         covered = {place for doing in self.draft.doings for start, end in doing.spans for place in range(start, end)}
+        stretch, strange = [0] * len(self.items), [False]
+        for place, item in enumerate(self.items):
+            if item.role in ("stop", "pause"):
+                strange.append(False)
+            elif item.role in _STRANGE and item.at not in covered and item.text not in ("i", "we"):
+                strange[-1] = True
+            stretch[place] = len(strange) - 1
         for doing in self.draft.doings:
-            start = end = doing.at_item
-            while start and self.items[start - 1].role not in ("stop", "pause"):
-                start -= 1
-            while end < len(self.items) and self.items[end].role not in ("stop", "pause"):
-                end += 1
-            doing.strangers = any(item.role in ("unknown", "person", "plan", "item", "elsewhere") and item.at not in covered and item.text not in ("i", "we") for item in self.items[start:end])
+            doing.strangers = strange[stretch[doing.at_item]] if doing.at_item < len(stretch) else False
 
     def _marks(self) -> None:
         """What stands behind a birth and is nothing else is the pup's mark: `born 9:52 girl 198 g white chest`."""

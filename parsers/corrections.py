@@ -11,7 +11,20 @@ from datetime import datetime
 from functools import cache
 from typing import Any, Literal
 
-from parsers.amends import Amended, Fields, Logged, ReadValue, Value, equals, fields_of, is_near, measure_fields, number_fields, value_words
+from parsers.amends import (
+    Amended,
+    Fields,
+    Logged,
+    ReadValue,
+    Value,
+    equals,
+    unchanged,
+    fields_of,
+    is_near,
+    measure_fields,
+    number_fields,
+    value_words,
+)
 from parsers.doings import SLOT
 from parsers.litter_card import LitterCard
 from parsers.measures import measures
@@ -32,7 +45,8 @@ _SKIPPED = frozenset((",", "-", ".", "!", ":", "…", "\n", "*", "(", '"'))
 _MOST_LEADS = 6
 _MOST_TERMS = 8
 
-Lead = Literal["sure", "no", "who", "when", "said", "weak", "quiet"]
+_STRONG = {"sure", "no", "who"}
+_SMALL_LEADS = {"quiet", "ask"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,10 +143,10 @@ class _Corrector:
     def find(self) -> Corrected | None:
         said = _Said()
         at = self._lead(said)
-        undone = self._undone(at)
+        undone = self._undone(said, at)
         if undone is not None:
             return undone
-        if not said.leads - {"quiet"} and not self._may_be_plain(at):
+        if not said.leads - _SMALL_LEADS and not self._may_be_plain(at):
             return None
         self._terms(said, at)
         if not said.terms:
@@ -168,16 +182,31 @@ class _Corrector:
     def _undo_here(self, at: int) -> bool:
         return _undo().at(self.words, at) is not None
 
-    def _undone(self, at: int) -> Corrected | None:
+    def _undone(self, said: _Said, at: int) -> Corrected | None:
         """`scratch that last one please`."""
-        found = _undo().at(self.words, at) if at < len(self.words) else None
-        if found is None:
-            return None
-        end = self._closed(at + found[1])
-        more = _leads().at(self.words, end) if end is not None and end < len(self.words) else None
+        words, place, end = self.words, at, None
+        while place < len(words):
+            found = _undo().at(words, place)
+            if found is None:
+                break
+            end = self._closed(place + found[1])
+            asked = end is None and "ask" in said.leads and place + found[1] < len(words) and words[place + found[1]].text == "?"
+            if end is None and (asked or self._goes_on(place + found[1])):
+                end = place + found[1]
+            if end is None:
+                return None
+            place = end
+            while place < len(words) and words[place].text in (",", ".", "and", "!"):
+                place += 1
+        more = _leads().at(words, end) if end is not None and end < len(words) else None
         if end is None or (more is not None and more[0] == "said"):
             return None
         return Corrected(Fix(change="undo"), 0, end)
+
+    def _goes_on(self, at: int) -> bool:
+        """True where what was meant follows without a mark, as it is spoken: `scratch that pup 4 nursed 10`."""
+        subject = self.names.match(self.words, at)
+        return self.words[at - 1].text == "that" and subject is not None and subject.how in ("pup", "name", "dam")
 
     def _may_be_plain(self, at: int) -> bool:
         """True where a correction may stand without a lead: `221 not 212`, `4 not 3`, `20 min ago actually`."""
@@ -280,6 +309,21 @@ class _Corrector:
             return self._figure(at, said)
         value = self.read_value(words, at)
         return None if value is None else _Term(at, value.length, value=value)
+
+    @property
+    def _takes_amounts(self) -> bool:
+        """True where `half` is how much the dam ate."""
+        return any(event.get("kind") == "intake" for event in self.logged)
+
+    def _is_pup(self, subject: Subject, at: int, said: _Said) -> bool:
+        """Whether figures that may be a pup are one: `no, 3 nursed 20`, `that was 3 and 4`."""
+        if subject.how not in ("bare", "list") or self.words[at].kind != "number":
+            return True
+        after = at + subject.length
+        if subject.how == "list":
+            return any(word.text in ("and", "&") for word in self.words[at:after]) and self._closed(after, said) is not None
+        value = self.read_value(self.words, after) if after < len(self.words) else None
+        return value is not None and value.doing
 
     def _is_weight(self, when: When, at: int) -> bool:
         return when.weak and self.words[at].kind == "number" and bool(measures(self.words, at))
@@ -445,8 +489,17 @@ class _Corrector:
             return False
         if self._present(said) and not self.logged and (fields or doing):
             return False
-        if "no" in said.leads and doing and not said.comma and not any(term.bare or term.fields for term in news):
-            return any(term.value is not None and term.value.length > 1 and self.words[term.at].text in _BY for term in news)
+        if "no" in said.leads and not said.comma and news[0].value is not None and not any(term.bare or term.fields for term in news):
+            # `no calcium`, `no poop` deny; `no by tube`, `no most` correct
+            return "amount" in news[0].value.fields or self.words[news[0].at].text in _BY
+        if (
+            said.leads & {"wait"}
+            and not said.leads & _STRONG
+            and any("minutes" in (term.fields.fields if term.fields else ()) for term in news)
+        ):
+            return False
+        if who is not None and not who.outright and self.words[who.term.at].text == "one" and not said.leads & _STRONG:
+            return False
         if who is not None and who.called and not olds and not fields and when is None and not (said.leads & {"sure", "who", "said"}):
             # `no olive` may be said to the dog
             return (
@@ -463,11 +516,11 @@ class _Corrector:
             return when is not None
         if olds:
             return self._olds_fit(olds) if self.logged else not doing
-        if when is not None and ("said" in said.leads or said.told or said.leads & {"weak", "no"}):
+        if when is not None and ("said" in said.leads or said.told or said.leads & {"weak", "wait", "no"}):
             return self._told_time(said)
-        if who is not None and who.outright and (said.leads & {"said", "weak"} or said.told):
+        if who is not None and who.outright and (said.leads & {"said", "weak", "wait"} or said.told):
             return not doing or bool(self.logged)
-        if said.leads & {"said", "weak", "no"} or said.told:
+        if said.leads & {"said", "weak", "wait", "no"} or said.told:
             return (sure and bool(self.logged)) or (
                 not self.logged and not doing and self._last(said.end) and bool(fields) and self._whole(said)
             )
@@ -483,7 +536,7 @@ class _Corrector:
 
     def _present(self, said: _Said) -> bool:
         """True where `it's` or `that's` leads, which tells as often as it corrects."""
-        if said.leads - {"said", "quiet"} or said.told or "said" not in said.leads:
+        if said.leads - {"said", *_SMALL_LEADS} or said.told or "said" not in said.leads:
             return False
         first = next(word.text for word in self.words if word.text not in _QUIET_FIRST)
         return first in _PRESENT
@@ -511,6 +564,8 @@ class _Corrector:
         at = when.at if when is not None else None
         whos = who.whos if who is not None else ()
         logged = [event.get("who") for event in self.logged]
+        if whos and len(self.logged) == 1:
+            fields = {key: new for key, new in fields.items() if key not in unchanged(fields, self.logged)}
         same = bool(whos) and bool(logged) and (fields or at is not None) and all(each in logged for each in whos)
         if same and len(set(logged)) == 1:
             whos = ()

@@ -10,7 +10,7 @@ from parsers.lexicon import NUMBER_OF, is_alike, lexicon
 from parsers.measures import Measure, measures, unit_at
 from parsers.numbers import Number, readings, starts_number
 from parsers.subjects import Names, Subject
-from parsers.times import When
+from parsers.times import When, loose
 from parsers.times import match as match_time
 from parsers.vocabulary import Tag
 from parsers.words import Word
@@ -41,6 +41,8 @@ class Item:
     numbers: list[Number] = field(default_factory=list)
     when: When | None = None
     text: str = ""
+    place: int = 0
+    """Its place among the items of the message."""
 
     def tag(self, role: str) -> Tag | None:
         """Its tag of a role; None where it has none."""
@@ -94,6 +96,9 @@ class Scanner:
         when = match_time(self.words, at, now=self.now, tz=self._tz, born=self._born)
         if when is not None and when.length >= length and not self._weight_after(when, at) and not self._count_after(when, at):
             return Item("time", at, when.length, when=when)
+        vague = loose(self.words, at) if word.kind in ("word", "number") and text in _VAGUE_STARTS or (word.kind == "number" and self._ago_soon(at)) else 0
+        if vague > length:
+            return Item("vague", at, vague, text=text)
         if word.kind == "word" and phrase is not None or text in _BODY:
             across = self._across(at, length)
             if across is not None:
@@ -110,6 +115,9 @@ class Scanner:
         if word.kind == "clock":
             return self._clock(at)
         return Item("unknown" if word.kind in ("word", "number") else "small", at, 1, text=text)
+
+    def _ago_soon(self, at: int) -> bool:
+        return any(word.text in ("ago", "back") for word in self.words[at + 1 : at + 5])
 
     def _across(self, at: int, length: int) -> Item | None:
         """A phrase with its owner in the middle: `milk at pip's nose`, `discharge from mum's incision`."""
@@ -362,6 +370,9 @@ class Scanner:
 
 _PUP_WORDS = frozenset(("pups", "puppies", "babies"))
 _CLOCK_WORDS = frozenset(("am", "pm", "o'clock", "oclock", "th", "st", "nd", "rd", "x"))
+_VAGUE_STARTS = frozenset(
+    "a few some sometime not recently earlier ages hours minutes several shortly last the in within just right soon any before after by past since until till til up ever yesterday".split()
+)
 _BODY = frozenset(("discharge", "milk", "mucus", "blood", "cut", "scratch", "pus", "goop", "gunk", "swelling", "redness", "hole", "gap"))
 _MAY_COUNT = frozenset(("half", "quarter", "three", "a", "an", "point"))
 _LINKING = frozenset(("seems", "looks", "feels", "keeps", "gone", "went", "felt", "seemed", "looked", "kept", "is", "was", "are", "were", "at", "weighs", "'s", "has", "had", "got", "did", "just", "now", "only", "still", "also", "both", "all", "is at", "finally", "then", "been", "took", "on", "in", "back", "with", "to", "s"))

@@ -9,6 +9,7 @@ from typing import Any
 from parsers.numbers import ALIKE, SPOKEN
 from parsers.numbers import WORDS as NUMBER_WORDS
 from parsers.subjects import known_words as subject_words
+from parsers.times import KNOWN as TIME_WORDS
 from parsers.vocabulary import Phrases, Tag, VocabularyError, load
 from parsers.words import Speller
 
@@ -89,6 +90,7 @@ def _trade_words() -> Iterable[str]:
     yield from subject_words()
     yield from SPOKEN
     yield from NUMBER_WORDS
+    yield from TIME_WORDS
 
 
 def is_alike(text: str) -> bool:

@@ -1,86 +1,104 @@
-"""Patterns of questions: how the written patterns of topics.toml become one regular expression over a stretch's tokens."""
+"""Patterns of questions: how the written patterns of topics.toml become regular expressions over a stretch's tokens."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 _PART = re.compile(r"\.\.|[()\[\]|*]|<[^<>]+>|\{[a-z_]+\}|[^\s()\[\]|*<>{}]+")
 
 GAP = r"(?:(?!\S*~(?:unknown|mark|asks|number)~|[^~]*~milestone~ |(?:and|but|so)~)\S+ )*?"
 """Any run of known words, the shortest first: no unknown word, no mark, no number can hide in it (`..` of a pattern)."""
 _PRESENT = GAP.replace("number)~", "number|did|has)~|(?:was|were)~")
+"""The same without did, has and was (`~` of a pattern)."""
 _GAPS = {"..": GAP, "~": _PRESENT}
 _REST = r"~\S* "
 """What follows a token's word: its tags, each between two tildes, and the space that ends it."""
 _WORD = re.compile(r"[^~ ()|]+" + re.escape(_REST))
+ANYTHING = "*"
 
 
 class PatternError(ValueError):
     """A pattern is wrong: says which, and what to do."""
 
 
-def one_of(patterns: Sequence[str], parts: Mapping[str, str]) -> str:
-    """The expression for any of these patterns; a part in <> is put in as it stands in `parts`. Raises PatternError with the remedy."""
-    return _choice([_whole(pattern, parts) for pattern in patterns])
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """A pattern as an expression, and what it can begin with: words, tags in braces, or ANYTHING."""
+
+    expression: str
+    begins: frozenset[str]
+    empty: bool = False
+    """True where it may also match nothing."""
 
 
-def _whole(pattern: str, parts: Mapping[str, str]) -> str:
-    found = _PART.findall(pattern)
-    expression, left = _sequence(found, 0, pattern, parts)
+def compile_pattern(written: str, parts: Mapping[str, str]) -> Pattern:
+    """A written pattern, ready; a part in <> is put in as it stands in `parts`. Raises PatternError with the remedy."""
+    found = _PART.findall(written)
+    pattern, left = _sequence(found, 0, written, parts)
     if left != len(found):
-        raise PatternError(f"the pattern {pattern!r} has a bracket too many: every [ needs its ], every ( its ).")
-    return expression
+        raise PatternError(f"the pattern {written!r} has a bracket too many: every [ needs its ], every ( its ).")
+    return pattern
 
 
-def _sequence(found: Sequence[str], at: int, pattern: str, parts: Mapping[str, str]) -> tuple[str, int]:
-    """The expression for the parts from `at` up to a `|` or a closing bracket, and where it stopped."""
-    pieces: list[str] = []
+def any_of(patterns: Sequence[Pattern]) -> Pattern:
+    """Any one of several; what ends alike is written once, which makes it shorter and faster to try."""
+    begins = frozenset[str]().union(*(one.begins for one in patterns))
+    empty = any(one.empty for one in patterns)
+    expressions = list(dict.fromkeys(one.expression for one in patterns))
+    words = [expression[: -len(_REST)] for expression in expressions if _WORD.fullmatch(expression)]
+    others = [expression for expression in expressions if not _WORD.fullmatch(expression)]
+    if words:
+        others.append(f"(?:{'|'.join(sorted(words))}){_REST}")
+    return Pattern(f"(?:{'|'.join(others)})", begins, empty)
+
+
+def _sequence(found: Sequence[str], at: int, written: str, parts: Mapping[str, str]) -> tuple[Pattern, int]:
+    """The pattern of the parts from `at` up to a `|` or a closing bracket, and where it stopped."""
+    pieces: list[Pattern] = []
     while at < len(found) and found[at] not in (")", "]", "|"):
         part = found[at]
         at += 1
         if part in ("(", "["):
-            choices: list[str] = []
-            while True:
-                choice, at = _sequence(found, at, pattern, parts)
-                choices.append(choice)
-                if at >= len(found):
-                    raise PatternError(f"the pattern {pattern!r} has a bracket that is never closed.")
-                at += 1
-                if found[at - 1] != "|":
-                    break
-            if found[at - 1] != ("]" if part == "[" else ")"):
-                raise PatternError(f"the pattern {pattern!r} has brackets that do not fit: every [ needs its ], every ( its ).")
-            pieces.append(_choice(choices) + ("?" if part == "[" else ""))
+            piece, at = _bracket(found, at, part, written, parts)
         elif part == "*":
-            pieces.append("*?")
+            last = pieces.pop()
+            piece = Pattern(f"{last.expression}*?", last.begins, True)
         elif part in _GAPS:
-            pieces.append(_GAPS[part])
-        elif part == "?":
-            pieces.append(_tag("asks"))
+            piece = Pattern(_GAPS[part], frozenset((ANYTHING,)), True)
         elif part[0] == "<":
-            name = part[1:-1]
-            if name not in parts:
-                raise PatternError(f"the pattern {pattern!r} speaks of <{name}>, which asking.toml does not have among its parts.")
-            pieces.append(f"(?:{_whole(parts[name], parts)})")
-        elif part[0] == "{":
-            pieces.append(_tag(part[1:-1]))
+            if part[1:-1] not in parts:
+                raise PatternError(f"the pattern {written!r} speaks of {part}, which asking.toml does not have among its parts.")
+            part_of = compile_pattern(parts[part[1:-1]], parts)
+            piece = Pattern(f"(?:{part_of.expression})", part_of.begins, part_of.empty)
+        elif part[0] == "{" or part == "?":
+            tag = "asks" if part == "?" else part[1:-1]
+            piece = Pattern(rf"\S*~{tag}~\S* ", frozenset((f"{{{tag}}}",)))
         else:
-            pieces.append(re.escape(part) + _REST)
-    return "".join(pieces), at
+            piece = Pattern(re.escape(part) + _REST, frozenset((part,)))
+        pieces.append(piece)
+    begins: set[str] = set()
+    for piece in pieces:
+        begins |= piece.begins
+        if not piece.empty:
+            break
+    return Pattern("".join(piece.expression for piece in pieces), frozenset(begins), all(piece.empty for piece in pieces)), at
 
 
-def _tag(name: str) -> str:
-    """The expression for one token that has this tag."""
-    return rf"\S*~{name}~\S* "
-
-
-def _choice(choices: Sequence[str]) -> str:
-    """One expression for several: what ends alike is written once, which makes it shorter and faster to try."""
-    alike = [choice[: -len(_REST)] for choice in choices if _WORD.fullmatch(choice)]
-    others = [choice for choice in choices if not _WORD.fullmatch(choice)]
-    if len(alike) > 1:
-        others.append(f"(?:{'|'.join(sorted(set(alike)))}){_REST}")
-    else:
-        others.extend(choice + _REST for choice in alike)
-    return f"(?:{'|'.join(others)})"
+def _bracket(found: Sequence[str], at: int, opened: str, written: str, parts: Mapping[str, str]) -> tuple[Pattern, int]:
+    choices: list[Pattern] = []
+    while True:
+        choice, at = _sequence(found, at, written, parts)
+        choices.append(choice)
+        if at >= len(found):
+            raise PatternError(f"the pattern {written!r} has a bracket that is never closed.")
+        at += 1
+        if found[at - 1] != "|":
+            break
+    if found[at - 1] != ("]" if opened == "[" else ")"):
+        raise PatternError(f"the pattern {written!r} has brackets that do not fit: every [ needs its ], every ( its ).")
+    chosen = any_of(choices)
+    if opened == "[":
+        return Pattern(f"{chosen.expression}?", chosen.begins, True), at
+    return chosen, at

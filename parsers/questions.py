@@ -10,7 +10,7 @@ from typing import cast, get_args
 
 from parsers.events import Who
 from parsers.litter_card import LitterCard
-from parsers.patterns import one_of
+from parsers.patterns import ANYTHING, Pattern, any_of, compile_pattern
 from parsers.reading import Question, Span, Topic
 from parsers.subjects import Names, Subject
 from parsers.vocabulary import Phrases, Tag, expand, load
@@ -39,17 +39,51 @@ class Asked:
     """A subject that depends on what was named before (`she`, `both`, `the rest`): the reader fills in the question's `who`."""
 
 
+_ENDS = (
+    r"(?:(?=$|\S*~(?:mark|asks)~)|(?<!~be~ )(?<!~did~ )(?<!~has~ )(?<!~does~ )(?<!~may~ )(?=\S*~conj~|\S*~who~\S* \S*~(?:num|do|drug)~))"
+)
+"""Where a question may end: with the stretch, a mark, a word that joins, or a subject with a doing of its own."""
+_WHOLE = r"(?=(?:\S*~asks~\S* |\.~\S* )*$)"
+"""Where a bare question ends: with the stretch."""
+
+
 @cache
-def _expressions() -> tuple[re.Pattern[str], re.Pattern[str], tuple[str, ...]]:
-    """The expression for what begins as a question does, the one for bare patterns, and the topics in their order."""
+def _patterns() -> tuple[tuple[str, bool, Pattern], ...]:
+    """Every pattern in the order of its topic: (topic, bare, pattern)."""
     parts = _ASKING["parts"]
-    wraps = f"(?:{one_of(_ASKING['words']['wraps'], parts)})*"
-    ends = r"(?:(?=$|\S*~(?:mark|asks)~)|(?<!~be~ )(?<!~did~ )(?<!~has~ )(?<!~does~ )(?<!~may~ )(?=\S*~conj~|\S*~who~\S* \S*~(?:num|do|drug)~))"
-    whole = r"(?=(?:\S*~asks~\S* |[!.]~\S* )*$)"
-    order = tuple(_TOPICS)
-    asks = [f"(?P<t{index}>{one_of(_TOPICS[topic]['asks'], parts)}{ends})" for index, topic in enumerate(order) if _TOPICS[topic]["asks"]]
-    bare = [f"(?P<t{index}>{one_of(_TOPICS[topic]['bare'], parts)})" for index, topic in enumerate(order) if _TOPICS[topic]["bare"]]
-    return re.compile(f"{wraps}(?:{'|'.join(asks)})"), re.compile(f"{wraps}(?:{'|'.join(bare)}){whole}"), order
+    return tuple((topic, key == "bare", compile_pattern(written, parts)) for topic, entry in _TOPICS.items() for key in ("asks", "bare") for written in entry[key])
+
+
+@cache
+def _beginnings() -> dict[str, frozenset[int]]:
+    """What a pattern can begin with, and which patterns do."""
+    found: dict[str, set[int]] = {}
+    for index, (_, _, pattern) in enumerate(_patterns()):
+        for begin in pattern.begins:
+            found.setdefault(begin, set()).add(index)
+    return {begin: frozenset(indexes) for begin, indexes in found.items()}
+
+
+@cache
+def _beginning_with(begins: frozenset[str]) -> re.Pattern[str] | None:
+    """The expression for all patterns that may begin so: only these are made ready, when they are first needed."""
+    indexes = frozenset[int]().union(*(_beginnings().get(begin, frozenset()) for begin in begins))
+    if not indexes:
+        return None
+    by_topic: dict[tuple[str, bool], list[Pattern]] = {}
+    for index in sorted(indexes):
+        topic, bare, pattern = _patterns()[index]
+        by_topic.setdefault((topic, bare), []).append(pattern)
+    names = {topic: index for index, topic in enumerate(_TOPICS)}
+    groups = [
+        f"(?P<{'bare' if bare else 'asks'}{names[topic]}>{any_of(patterns).expression}){_WHOLE if bare else _ENDS}" for (topic, bare), patterns in by_topic.items()
+    ]
+    return re.compile("|".join(groups))
+
+
+@cache
+def _wrap() -> re.Pattern[str]:
+    return re.compile(any_of([compile_pattern(written, _ASKING["parts"]) for written in _ASKING["words"]["wraps"]]).expression)
 
 
 @cache
@@ -90,20 +124,39 @@ def find(words: Sequence[Word], start: int, end: int, names: Names, card: Litter
     for token in kept:
         places.append(len(encoded))
         encoded += token.encoded()
-    asks, bare, order = _expressions()
     timed = any("time" in token.tags for token in seen) and not any("asks" in token.tags for token in seen)
-    for index, token in enumerate(kept):
+    for index in range(len(kept)):
         begins = index == 0 or bool(kept[index - 1].tags & {"mark", "asks"})
         if not begins and not _opens(kept, index):
             continue
         window = len(encoded) if index + _LONGEST >= len(kept) else places[index + _LONGEST]
-        match = asks.match(encoded, places[index], window) or (bare.match(encoded, places[index], window) if begins and not timed else None)
-        if match and match.lastgroup:
-            stop = next((place for place, at in enumerate(places) if at >= match.end()), len(kept))
-            return _asked(cast(Topic, order[int(match.lastgroup[1:])]), seen, kept, index, stop)
+        found = _match(kept, index, places, encoded, window, bare=begins and not timed)
+        if found:
+            topic, end_at = found
+            stop = next((place for place, at in enumerate(places) if at >= end_at), len(kept))
+            return _asked(topic, seen, kept, index, stop)
     return None
 
 
+def _match(kept: Sequence[Token], index: int, places: Sequence[int], encoded: str, window: int, *, bare: bool) -> tuple[Topic, int] | None:
+    """The topic whose pattern fits from this token on, over any wrapping, and where it ends."""
+    starts = [index]
+    at = places[index]
+    while (wrapped := _wrap().match(encoded, at, window)) and wrapped.end() < window:
+        at = wrapped.end()
+        starts.append(places.index(at))
+    for start in reversed(starts):
+        token = kept[start]
+        expression = _beginning_with(frozenset((token.text, ANYTHING, *(f"{{{tag}}}" for tag in token.tags))))
+        place = places[start]
+        match = expression.match(encoded, place, window) if expression else None
+        if match and match.lastgroup and (bare or match.lastgroup.startswith("asks")):
+            return cast(Topic, tuple(_TOPICS)[int(match.lastgroup[4:])]), match.end()
+    return None
+
+
+_SHOWS = frozenset(("can", "remind", "show", "tell", "catch"))
+_CATCHES = frozenset(("catch", "fill", "show", "tell", "remind", "give"))
 _DOES = frozenset(("he", "she", "they", "it"))
 _JOINTS = frozenset(("and", "so", "but", "also", "plus", "or"))
 
@@ -137,7 +190,7 @@ def _opens(kept: Sequence[Token], index: int) -> bool:
     if token.text in _OPENERS:
         return token.text not in ("who", "which", "when", "where", "what") or follows.text in _AUX or follows.text in ("needs", "time", "much") or before.text in _WRAPPING
     if token.text not in _AUX:
-        return token.text in ("can", "remind", "show", "tell") and "number" in before.tags
+        return (token.text in _SHOWS and "number" in before.tags) or (token.text in _CATCHES and follows.text in ("me", "us"))
     if "number" in before.tags or (index == 1 and "person" in before.tags):
         return bool(follows.tags & {"who", "any", "person", "drug"})
     if before.subject is None or before.subject.how == "pronoun":

@@ -242,10 +242,13 @@ def _ways(words: list[Word], names: Names) -> list[list[Word]]:
     return [words]
 
 
+_CUT_EFFORT = 1500  # words times ways: a ramble of thousands of words is cut in one way only
+
+
 def _cuts(words: list[Word], names: Names, now: datetime, free: list[tuple[int, int]]) -> Iterator[list[Item]]:
     """The items of the message, once for each way its numbers can be cut, the plainest first."""
     choices: list[int] = []
-    for _ in range(int(LIMITS["most_readings"])):
+    for _ in range(max(1, min(int(LIMITS["most_readings"]), _CUT_EFFORT // max(1, len(words))))):
         sizes: list[int] = []
 
         def pick(size: int, sizes: list[int] = sizes, choices: list[int] = choices) -> int:

@@ -7,7 +7,7 @@ from datetime import datetime
 
 from parsers.events import Event, Units
 from parsers.litter_card import LitterCard
-from parsers.saying import say_list, say_pups, say_time
+from parsers.saying import say_at, say_list, say_pups
 
 
 def read_back(events: Sequence[Event], card: LitterCard, now: datetime) -> str:
@@ -15,7 +15,7 @@ def read_back(events: Sequence[Event], card: LitterCard, now: datetime) -> str:
     units = Units(card.weights_in, card.temperatures_in)
     told: dict[int | str, list[str]] = {}
     for event in events:
-        phrase = event.say(units) + (f" at {say_time(event.at, now, card.tz)}" if event.at is not None else "")
+        phrase = event.say(units) + (f" {say_at(event.at, now, card.tz)}" if event.at is not None else "")
         who = getattr(event, "who", None)
         told.setdefault("" if event.reads_back_whole or who is None else who, []).append(phrase)
     sentences: list[str] = []

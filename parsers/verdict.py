@@ -21,6 +21,7 @@ _TIMES = {
     "future": "That time is still to come. When was it?",
     "either half": "That may be just ahead, or twelve hours back. When was it?",
     "before birth": "That is before the litter was born. When was it?",
+    "vague": "That was not just now. When was it, roughly?",
     "skipped": "The clocks skipped that time. When was it?",
 }
 _SIGNS_OF_DAM_ALONE = frozenset(load("signs")["dam"]) - frozenset(load("signs")["pup"])
