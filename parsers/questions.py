@@ -65,19 +65,20 @@ def _beginnings() -> dict[str, frozenset[int]]:
 
 
 @cache
-def _beginning_with(begins: frozenset[str]) -> re.Pattern[str] | None:
+def _beginning_with(begins: frozenset[str], bare: bool) -> re.Pattern[str] | None:
     """The expression for all patterns that may begin so: only these are made ready, when they are first needed."""
     indexes = frozenset[int]().union(*(_beginnings().get(begin, frozenset()) for begin in begins))
     if not indexes:
         return None
     by_topic: dict[tuple[str, bool], list[Pattern]] = {}
     for index in sorted(indexes):
-        topic, bare, pattern = _patterns()[index]
-        by_topic.setdefault((topic, bare), []).append(pattern)
+        topic, alone, pattern = _patterns()[index]
+        if bare or not alone:
+            by_topic.setdefault((topic, alone), []).append(pattern)
+    if not by_topic:
+        return None
     names = {topic: index for index, topic in enumerate(_TOPICS)}
-    groups = [
-        f"(?P<{'bare' if bare else 'asks'}{names[topic]}>{any_of(patterns).expression}){_WHOLE if bare else _ENDS}" for (topic, bare), patterns in by_topic.items()
-    ]
+    groups = [f"(?P<t{names[topic]}{'b' if alone else ''}>{any_of(found).expression}){_WHOLE if alone else _ENDS}" for (topic, alone), found in by_topic.items()]
     return re.compile("|".join(groups))
 
 
@@ -147,11 +148,11 @@ def _match(kept: Sequence[Token], index: int, places: Sequence[int], encoded: st
         starts.append(places.index(at))
     for start in reversed(starts):
         token = kept[start]
-        expression = _beginning_with(frozenset((token.text, ANYTHING, *(f"{{{tag}}}" for tag in token.tags))))
+        expression = _beginning_with(frozenset((token.text, ANYTHING, *(f"{{{tag}}}" for tag in token.tags))), bare)
         place = places[start]
         match = expression.match(encoded, place, window) if expression else None
-        if match and match.lastgroup and (bare or match.lastgroup.startswith("asks")):
-            return cast(Topic, tuple(_TOPICS)[int(match.lastgroup[4:])]), match.end()
+        if match and match.lastgroup:
+            return cast(Topic, tuple(_TOPICS)[int(match.lastgroup[1:].rstrip("b"))]), match.end()
     return None
 
 
