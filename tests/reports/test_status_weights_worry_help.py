@@ -9,6 +9,7 @@ import pytest
 from bot.reports import REPORTS
 from parsers.events import KINDS
 from parsers.reading import Topic
+from parsers.vocabulary import load
 from tests.care.written_log import Log, event, litter
 from tests.reports.asking import ask, of
 
@@ -138,13 +139,26 @@ def test_a_worry_without_a_sign_told_now_is_answered_with_caution() -> None:
 # Help, and what is not there yet
 
 
-def test_help_has_an_example_of_every_kind_of_entry_and_all_of_one() -> None:
-    text = ask(litter(), "2026-03-02 05:24", "help").text
-    assert len(text.split("\n")) == len(KINDS) + 3
-    assert "pup 3 212 g nursed 15 min cleared" in text
+def test_help_has_an_example_of_every_kind_of_entry_from_the_readers_own_words() -> None:
+    lines = ask(litter(), "2026-03-02 05:24", "help").text.split("\n")
+    kinds = load("kinds")
+    assert set(kinds) == set(KINDS)
+    assert lines[1:-2] == [f"{kind['help'].capitalize()}: {kind['examples'][0]}" for kind in kinds.values()]
+    assert "pup 3 212 g nursed 15 min cleared" in lines[0]
+
+
+def test_help_shows_only_questions_that_can_be_answered() -> None:
+    line = ask(litter(), "2026-03-02 05:24", "help").text.split("\n")[-2]
+    for topic, words in load("topics").items():
+        assert (f"{words['examples'][0]}" in line.removeprefix("Ask: ").rstrip(".").split(" · ")) == (
+            topic in ("gains", "weights", "due", "last", "status", "worry")
+        )
+
+
+def test_help_on_one_kind_has_all_its_examples() -> None:
     one = ask(litter(), "2026-03-02 05:24", "help", of="nursed").text
     assert one.startswith("Nursed, ")
-    assert "pup 3 nursed 15 min" in one
+    assert all(example in one for example in load("kinds")["nursed"]["examples"])
 
 
 def test_every_topic_of_the_reader_has_a_report() -> None:
