@@ -225,10 +225,16 @@ class _Folding:
             self._dog("dam").names = (sets.litter.dam,)
             self._dam.card = None
         if sets.litter is not None and sets.litter.pups is not None:
-            for number in range(1, sets.litter.pups + 1):
-                self._dog(number)
+            self._count_pups(sets.litter.pups)
         for name in () if sets.name is None else sets.name if isinstance(sets.name, tuple) else (sets.name,):
             self._name(name)
+
+    def _count_pups(self, count: int) -> None:
+        """So many pups there are; of those counted before and now too many, only such go of which nothing was ever told."""
+        for number in [number for number, pup in self._pups.items() if number > count and not pup.last and not pup.names]:
+            del self._pups[number]
+        for number in range(1, count + 1):
+            self._dog(number)
 
     def _name(self, name: Name) -> None:
         same = name.as_.casefold()

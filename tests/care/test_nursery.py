@@ -67,6 +67,11 @@ def test_the_pups_are_those_told_of_and_those_born() -> None:
     assert (nursery.pups[5].sex, nursery.pups[5].birth_grams) == ("f", 198)
 
 
+def test_a_smaller_count_takes_back_only_pups_of_which_nothing_was_told() -> None:
+    log = litter(7).at("2026-03-01 11:00", event("nursed", 6)).at("2026-03-01 11:05", litter={"pups": 4})
+    assert list(log.nursery().pups) == [1, 2, 3, 4, 6]
+
+
 def test_the_litters_birth_is_the_one_told_else_the_first_pups() -> None:
     log = Log().at("2026-03-01 10:00", event("born", 2)).at("2026-03-01 09:50", event("born", 1))
     assert log.nursery().born == log.moment("2026-03-01 09:50")
