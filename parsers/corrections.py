@@ -231,7 +231,10 @@ class _Corrector:
             if self._closed(place, said) is not None and self._starts_over(place, said):
                 break
         while said.terms:
-            end = self._closed(said.terms[-1].at + said.terms[-1].length, said)
+            last = said.terms[-1]
+            end = self._closed(last.at + last.length, said)
+            if end is None and (last.bare or last.fields is not None) and self._runs_on(last.at + last.length, said):
+                end = last.at + last.length
             if end is not None:
                 said.end, said.finished = end, True
                 return
@@ -268,7 +271,7 @@ class _Corrector:
             return not self._not_follows(place + 1)
         if words[place].text != "," and words[place].text not in _STOPS:
             return False
-        if self._not_follows(place + 1):
+        if self._not_follows(place + 1) or all(each.old for each in said.terms):
             return False
         probe = place
         while probe < len(words) and (words[probe].text == "," or words[probe].text in _STOPS):
@@ -276,7 +279,7 @@ class _Corrector:
         term = self._term(probe, said) if probe < len(words) else None
         if term is None:
             return True
-        if term.when is not None or all(each.old for each in said.terms):
+        if term.when is not None:
             return False
         after = term.at + term.length
         if term.pup is not None or (term.value is not None and term.value.doing):
@@ -293,19 +296,11 @@ class _Corrector:
         if when is not None and when.at is not None and not self._is_weight(when, at):
             return _Term(at, when.length, when=when)
         subject = self.names.match(words[: self._until_mark(at)], at)
-        if (
-            subject is not None
-            and subject.whos
-            and not subject.unknown
-            and subject.how != "bare"
-            and not (subject.how == "list" and words[at].kind == "number")
-        ):
+        if subject is not None and subject.whos and not subject.unknown and self._is_pup(subject, at, said):
             return _Term(at, subject.length, pup=subject)
-        if (
-            words[at].kind in ("number", "fraction", "clock")
-            or starts_number(words[at])
-            or words[at].text in ("a", "half", "quarter", "three")
-        ):
+        if self._takes_amounts and (value := self.read_value(words, at)) is not None and "amount" in value.fields:
+            return _Term(at, value.length, value=value)
+        if words[at].kind in ("number", "fraction", "clock") or starts_number(words[at]) or words[at].text in _FIGURES:
             return self._figure(at, said)
         value = self.read_value(words, at)
         return None if value is None else _Term(at, value.length, value=value)
@@ -355,8 +350,16 @@ class _Corrector:
         """True where a number may end at `at`: the part is closed there, or another term follows."""
         if self._closed(at, said) is not None or at >= len(self.words):
             return True
+        if self._runs_on(at, said):
+            return True
         place, _, _ = self._skip(at, False, _Said(terms=[_Term(at, 0)]))
         return place < len(self.words) and (place > at or self._may_follow(place))
+
+    def _runs_on(self, at: int, said: _Said) -> bool:
+        """True where a new sentence follows a large figure without a mark, as it is spoken: `no 221 the towel was on`."""
+        before = self.words[at - 1]
+        large = (before.value or 0) >= _LARGE or before.kind == "word"
+        return bool(said.leads & _STRONG) and large and self.words[at].text in _NEW_SENTENCE
 
     def _may_follow(self, place: int) -> bool:
         word = self.words[place]
@@ -618,6 +621,10 @@ _PLAIN = frozenset(
         "said",
     )
 )
+_LARGE = 30
+"""From here on a figure after `no` is a value and no count of what follows (`no 5 ...`); own choice."""
+_NEW_SENTENCE = frozenset(("the", "he", "she", "i", "it", "they", "we", "my", "i'm", "im", "there", "this", "that"))
+_FIGURES = frozenset(("a", "half", "quarter", "three"))
 _FAR = 14
 _BY = frozenset(("by", "with", "from", "via"))
 _PRESENT = frozenset(("it's", "its", "that's", "thats", "is", "he's", "she's"))

@@ -112,14 +112,20 @@ def _mend(words: list[Word], names: Names) -> list[tuple[str, str]]:
     return mended
 
 
+_LONGEST_STRETCH = 60  # words without a mark; a longer ramble is looked through for questions and setup in parts
+
+
 def _sentences(words: Sequence[Word]) -> Iterator[tuple[int, int]]:
-    """The stretches between sentence marks and line ends."""
+    """The stretches between sentence marks and line ends, and the parts of one that never ends."""
     start = 0
     for place, word in enumerate(words):
         if word.kind == "newline" or word.text in (".", "!", "?", ";"):
             if place > start:
                 yield start, place + (word.text == "?")
             start = place + 1
+        elif place - start >= _LONGEST_STRETCH and word.text in ("and", "but", "so", ",", "then", "because"):
+            yield start, place
+            start = place
     if start < len(words):
         yield start, len(words)
 
@@ -136,16 +142,18 @@ def _told(words: list[Word], names: Names, card: LitterCard, now: datetime, by: 
         start = max(start, begin)
         if start >= end:
             continue
-        for told in household.find(words, start, end, names, card, now, by=by, last_who=last_who):
+        stretch = words[start:end]
+        length = len(stretch)
+        for told in household.find(stretch, 0, length, names, card, now, by=by, last_who=last_who):
             _join_sets(taken.setup, told.sets)
-            taken.spans.append((told.start, told.end))
+            taken.spans.append((start + told.start, start + told.end))
         if taken.about is None:
-            asked = questions.find(words, start, end, names, card)
-            if asked is not None and not _inside(asked.start, taken.spans):
+            asked = questions.find(stretch, 0, length, names, card)
+            if asked is not None and not _inside(start + asked.start, taken.spans):
                 taken.about, taken.asked_of = asked.question, asked.subject
-                taken.spans.append((asked.start, asked.end))
+                taken.spans.append((start + asked.start, start + asked.end))
                 continue
-        if questions.is_question(words, start, end):
+        if questions.is_question(stretch, 0, length):
             taken.silent.append((start, end if words[end - 1].text == "?" else _first_pause(words, start, end)))
 
 

@@ -67,6 +67,7 @@ class Names:
                 self._call(name, pup.pup)
         for name in card.dam.names:
             self._call(name, "dam")
+        self._starts = _PUP | _HEARD | _AHEAD | self._called.firsts | _groups().firsts | {"p", "#", "number", "no", "num", "nr", "all"}
         self._speller = Speller({word for word in self._called.known if len(word) >= 5})
         self._people = frozenset(word for person in card.people for word in says(person)[:1])
 
@@ -96,6 +97,9 @@ class Names:
 
         With `after_doing` a doing stands right before it (`cleared 3, 4 nursed 15`): a comma then ends the list where the next pup has a doing of its own.
         """
+        text = words[at].text
+        if words[at].kind == "word" and text not in self._starts and not (text.endswith("'s") and text[:-2] in self._starts):
+            return None
         first = self._one(words, at)
         if first is None or first.how in ("rest", "both", "pronoun", "all") or first.unknown:
             return first

@@ -103,6 +103,11 @@ class Phrases:
                 if tag not in tags:
                     tags.append(tag)
 
+    @property
+    def firsts(self) -> frozenset[str]:
+        """Every word that a phrase can begin with."""
+        return frozenset(self._root)
+
     def longest(self, words: Sequence[Word], at: int, end: int | None = None) -> tuple[int, list[Tag]] | None:
         """The longest phrase that starts at `at`: how many words it takes, and its tags; None where none does."""
         node = self._root.get(words[at].text)
