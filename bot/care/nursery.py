@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from pydantic import BaseModel
 
+from bot.care.cards import dam_card, pup_card
 from bot.care.choice import Choice, Choices, Name
 from bot.care.dog import Dog
 from bot.care.doing import Doing, Given, doing
@@ -20,7 +21,7 @@ from parsers.events import Event, Units, Who
 from parsers.events.born import Born
 from parsers.events.dose import Dose
 from parsers.events.weight import Weight
-from parsers.litter_card import DamCard, LastLogged, LitterCard, PlannedDose, PupCard
+from parsers.litter_card import LastLogged, LitterCard, PlannedDose
 
 _TOO_SOON = figures("rounds").number("too_soon")
 
@@ -129,8 +130,8 @@ class Nursery:
             weights_in=self.choices.weights_in,
             temperatures_in=self.temperatures_in,
             born=self.born,
-            dam=_dam_card(self.dam),
-            pups=tuple([_pup_card(pup) for pup in self.pups.values()]),
+            dam=dam_card(self.dam),
+            pups=tuple([pup_card(pup) for pup in self.pups.values()]),
             people=tuple(people),
             doses=tuple([self._planned(drug, minutes) for drug, minutes in self.choices.plan.items() if drug]),
             last_logged=None if logged is None else _logged_card(logged, by),
@@ -264,31 +265,6 @@ def _born(dog: Dog, event: Born, at: datetime) -> None:
     if event.grams is not None:
         dog.birth_grams = event.grams
         dog.weighed(at, event.grams)
-
-
-def _pup_card(pup: Dog) -> PupCard:
-    if not isinstance(pup.card, PupCard):
-        weighing = pup.weighings.latest()
-        pup.card = PupCard(
-            pup=int(pup.who),
-            names=pup.names if pup.mark is None else (*pup.names, pup.mark),
-            sex="m" if pup.sex == "m" else "f" if pup.sex == "f" else None,
-            last_grams=None if weighing is None else weighing.grams,
-            last_at=None if weighing is None else weighing.at,
-            died=pup.died_at,
-        )
-    return pup.card
-
-
-def _dam_card(dam: Dog) -> DamCard:
-    if not isinstance(dam.card, DamCard):
-        weighing = dam.weighings.latest()
-        dam.card = DamCard(
-            names=dam.names,
-            last_grams=None if weighing is None else weighing.grams,
-            last_at=None if weighing is None else weighing.at,
-        )
-    return dam.card
 
 
 def _logged_card(logged: Logged, by: str | None) -> LastLogged:
