@@ -18,11 +18,11 @@ from parsers.amends import (
     ReadValue,
     Value,
     equals,
-    unchanged,
     fields_of,
     is_near,
     measure_fields,
     number_fields,
+    unchanged,
     value_words,
 )
 from parsers.doings import SLOT
@@ -62,7 +62,7 @@ class Corrected:
 
 @cache
 def _leads() -> PhraseList:
-    return PhraseList(_DATA["lead"])
+    return PhraseList({lead: [share(pattern, _DATA["shared"]) for pattern in patterns] for lead, patterns in _DATA["lead"].items()})
 
 
 @cache
@@ -120,6 +120,8 @@ class _Said:
     comma: bool = False
     """True where a mark stands between the lead and what follows."""
     terms: list[_Term] = field(default_factory=list)
+    turned: bool = False
+    """True where `should be` stands between what was logged and what is right."""
     told: bool = False
     """True where words behind it (`actually`) make it a correction."""
     end: int = 0
@@ -167,7 +169,7 @@ class _Corrector:
             if place >= len(words):
                 break
             found = _leads().at(words, place)
-            if found is None or self._undo_here(place) or (found[0] in ("weak", "quiet") and _small_number_word(words, place)):
+            if found is None or self._undo_here(place):
                 said.comma = place > at
                 at = place
                 break
@@ -201,7 +203,21 @@ class _Corrector:
         more = _leads().at(words, end) if end is not None and end < len(words) else None
         if end is None or (more is not None and more[0] == "said"):
             return None
-        return Corrected(Fix(change="undo"), 0, end)
+        return self._replaced(end) or Corrected(Fix(change="undo"), 0, end)
+
+    def _replaced(self, at: int) -> Corrected | None:
+        """`scratch that, 221`: no undo, where all that follows puts right what was logged."""
+        place = at
+        while place < len(self.words) and self.words[place].text in _SKIPPED:
+            place += 1
+        instead = _Said(leads={"sure"}, comma=True)
+        if place < len(self.words):
+            self._terms(instead, place)
+        if not self.logged or not instead.terms or not self._last(instead.end) or any(term.value is not None for term in instead.terms):
+            return None
+        found = self._weigh(instead)
+        pup_and_value = found is not None and found.fix.who is not None and bool(found.fix.fields)
+        return None if pup_and_value else found
 
     def _goes_on(self, at: int) -> bool:
         """True where what was meant follows without a mark, as it is spoken: `scratch that pup 4 nursed 10`."""
@@ -250,7 +266,7 @@ class _Corrector:
                 if nots[0] == "to":
                     if not said.terms:
                         return place, old, turned
-                    turned, said.told, old = True, True, False
+                    turned, said.turned, said.told, old = True, True, True, False
                 else:
                     old = True
                 place += nots[1]
@@ -390,7 +406,8 @@ class _Corrector:
             or word.text in _STOPS
             or not word.text.isascii()
         ):
-            return None if word.text == "?" else place
+            asked = said is not None and "ask" in said.leads
+            return None if word.text == "?" and not asked else place
         return None
 
     def _last(self, at: int) -> bool:
@@ -417,11 +434,23 @@ class _Corrector:
                 return None
             sure = sure and is_near(found)
             fields = fields | found.fields
+        if who is None and fields and said.turned:
+            who = self._subject_of(olds)
         if who is None and not fields and when is None:
             return None
         if not self._accepted(said, news, olds, who, fields, when, sure=sure):
             return None
         return self._corrected(said, who, fields, when)
+
+    def _subject_of(self, olds: list[_Term]) -> _Whom | None:
+        """`pup 2 should be 198`: whose value it is, where several were logged at once."""
+        for term in olds:
+            if term.pup is not None:
+                return _Whom(term.pup.whos, term, outright=True)
+            pups = [int(number.value) for number in term.numbers if number.whole and int(number.value) in self.names.numbers]
+            if pups and not any(equals(number, self.logged, self.card) for number in term.numbers):
+                return _Whom((pups[0],), term, outright=False)
+        return None
 
     def _who(self, said: _Said, news: list[_Term], olds: list[_Term]) -> _Whom | None:
         named = next((term for term in news if term.pup is not None), None)
@@ -432,7 +461,8 @@ class _Corrector:
             return None
         number = bare[0]
         pups = [int(each.value) for each in number.numbers if each.whole and int(each.value) in self.names.numbers]
-        if not pups:
+        acted = any(term.value is not None and term.value.doing for term in news)
+        if not pups or (acted and len(bare) == 1):
             return None
         if "who" in said.leads or len(bare) > 1 or self._olds_are_pups(olds):
             return _Whom((pups[0],), number, outright="who" in said.leads)
@@ -494,7 +524,7 @@ class _Corrector:
             return False
         if "no" in said.leads and not said.comma and news[0].value is not None and not any(term.bare or term.fields for term in news):
             # `no calcium`, `no poop` deny; `no by tube`, `no most` correct
-            return "amount" in news[0].value.fields or self.words[news[0].at].text in _BY
+            return self.words[news[0].at].text in _BY or any(term.value is not None and "amount" in term.value.fields for term in news)
         if (
             said.leads & {"wait"}
             and not said.leads & _STRONG
@@ -511,6 +541,8 @@ class _Corrector:
                 and all(event.get("who") not in who.whos for event in self.logged)
                 and self._last(said.end)
             )
+        if who is not None and not olds and not said.leads & _STRONG and not self._pointed(said, who):
+            return False
         if doing and not fields and who is None and when is None:
             return False
         if said.leads & {"sure", "who"} or ("no" in said.leads and (sure or not self.logged or who is not None or when is not None)):
@@ -528,6 +560,14 @@ class _Corrector:
                 not self.logged and not doing and self._last(said.end) and bool(fields) and self._whole(said)
             )
         return False
+
+    def _pointed(self, said: _Said, who: _Whom) -> bool:
+        """False where the words may as well tell how something looked (`it was red`) or count (`it's 4`)."""
+        first = next(word.text for word in self.words if word.text not in _QUIET_FIRST)
+        if not who.outright and first in _PRESENT:
+            return False
+        color = who.called and self.words[who.term.at].text in _COLORS
+        return not (color and (first in ("it", "it's", "its", "was") or not self._last(said.end)))
 
     def _planned(self, news: list[_Term]) -> bool:
         """`meant to clear 2` was not done, and `cleared 2` puts no number right."""
@@ -588,10 +628,6 @@ class _Whom:
     called: bool = False
 
 
-def _small_number_word(words: Sequence[Word], at: int) -> bool:
-    return starts_number(words[at])
-
-
 _PLAIN = frozenset(
     (
         "not",
@@ -624,6 +660,7 @@ _PLAIN = frozenset(
 _LARGE = 30
 """From here on a figure after `no` is a value and no count of what follows (`no 5 ...`); own choice."""
 _NEW_SENTENCE = frozenset(("the", "he", "she", "i", "it", "they", "we", "my", "i'm", "im", "there", "this", "that"))
+_COLORS = frozenset(load("setup")["marks"]["colors"])
 _FIGURES = frozenset(("a", "half", "quarter", "three"))
 _FAR = 14
 _BY = frozenset(("by", "with", "from", "via"))
