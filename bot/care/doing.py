@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
 from parsers.events import Event
+from parsers.events.nursed import Nursed
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,12 +27,17 @@ class Doing:
 
 def doing(event: Event, told_at: datetime, by: str) -> Doing:
     """Place an event in time. Without `at` it happened when told, and a nursing began its minutes before; with `at` it began then."""
-    length = timedelta(minutes=getattr(event, "minutes", None) or 0)
-    told_at = told_at.astimezone(UTC)
+    if told_at.tzinfo is not UTC:
+        told_at = told_at.astimezone(UTC)
+    minutes = event.minutes if isinstance(event, Nursed) else None
+    length = _NO_TIME if minutes is None else timedelta(minutes=minutes)
     if event.at is None:
         return Doing(event, told_at - length, told_at, told_at, by)
     began = event.at.astimezone(UTC)
     return Doing(event, began, began + length, told_at, by)
+
+
+_NO_TIME = timedelta(0)
 
 
 @dataclass(frozen=True, slots=True)
