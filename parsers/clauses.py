@@ -21,6 +21,7 @@ _ENDS_PLAN = frozenset(("but", "though", "although", "however", "because", "caus
 _CONDITIONS = frozenset(("if", "unless", "in case", "what if", "suppose", "supposing", "whenever", "should he", "should she"))
 _STRANGE = frozenset(("unknown", "person", "plan", "item", "elsewhere"))
 _OTHER_DAY = ("yesterday", "last night", "the other day", "the other night", "days ago")
+_SMALLEST = 40  # g: what is lighter and stands beside a drug is an amount of it
 _FAR = 40  # items; no clause that people write reaches farther
 _NONE_OF_THEM = frozenset(("nobody", "no one", "none of them", "neither", "none"))
 _LIGHT = frozenset(("had", "got", "took", "given", "gave", "has had", "managed", "on", "lapped"))
@@ -321,7 +322,8 @@ class Clauses:
         if self._said(item).split()[-1] in ("lost", "go"):
             if following is None or following.role != "subject" or following.text == "bare":
                 return False
-            return self._peek(2) is None and not self._owned(following)
+            behind = self._peek(2)
+            return (behind is None or behind.role == "time") and not self._owned(following)
         before = self.items[self.index - 1] if self.index else None
         while before is not None and before.role in ("filler", "join", "small") and before.at:
             before = self.items[self._index_of(before) - 1]
@@ -338,8 +340,8 @@ class Clauses:
         tail = self.words[subject.end - 1].text
         at = subject.end
         owns = tail.endswith("'s")
-        if at + 1 < len(self.words) and self.words[at].text == "'" and self.words[at + 1].text == "s":
-            owns, at = True, at + 2
+        if at < len(self.words) and self.words[at].text == "'s":
+            owns, at = True, at + 1
         return owns and at < len(self.words) and any(item.at == at and item.role == "unknown" for item in self.items)
 
     taken_back: list[tuple[int, int]]
@@ -367,6 +369,10 @@ class Clauses:
             return
         if self.swap is not None:
             self._swapped_subject(whos, item)
+            return
+        if self.excepting is not None and self._excepted(whos, item):
+            return
+        if self._or_denied(whos, item):
             return
         self._flush()
         if self.clause_has_subject or self.subject is not None:
@@ -396,6 +402,18 @@ class Clauses:
         else:
             self.open = None
         self.subject_taken = bool(before)
+
+    def _or_denied(self, whos: Whos, item: Item) -> bool:
+        """`no poop from lilac or moss`: the denial holds for both."""
+        before = self.items[self.index - 1] if self.index else None
+        last = self.draft.doings[-1] if self.draft.doings else None
+        if before is None or before.text not in ("or", "nor") or last is None or not last.denied or last.whos is None:
+            return False
+        last.whos = (*last.whos, *(who for who in whos if who not in last.whos))
+        self._cover(last, item)
+        self._cover(last, before)
+        self._name(whos)
+        return True
 
     def _number_before(self, whos: Whos) -> list[Doing]:
         """`212 pup 3`: a number that stands alone before the first subject is its weight."""
@@ -654,7 +672,7 @@ class Clauses:
             doing.planned = True
         previous = self.items[self.index - 1] if self.index else None
         following = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
-        owner = self.index >= 2 and self.items[self.index - 2].role == "small" and previous is not None and previous.text == "s"
+        owner = previous is not None and previous.text == "'s"
         if following is not None and following.role == "unknown" and previous is not None and (owner or (previous.role == "subject" and previous.text.endswith("'s"))):
             doing.planned = doing.kind != "sign"
 
@@ -827,6 +845,8 @@ class Clauses:
             self._owner(self.cleaning)
         doing = self.cleaning
         before = self.items[self.index - 1]
+        if before.text == "'s" and before.place:
+            before = self.items[before.place - 1]
         if self._said(before) in ("my", "our", "own", "our own", "my own"):
             doing.planned = True
             return
@@ -851,7 +871,7 @@ class Clauses:
             previous = self.items[previous.place - 1]
         if previous is not None and previous.role == "subject" and self.subject is not None and len(self.subject) == 1:
             tail = self.words[previous.end - 1].text
-            if tail.endswith("'s") or (previous.end < len(self.words) and self.words[previous.end].text in ("'", "s")) or tail.endswith("s"):
+            if tail.endswith("s") or (previous.end < len(self.words) and self.words[previous.end].text == "'s"):
                 doing.whos = self.subject
                 doing.spans.append((previous.at, previous.end))
 
@@ -939,6 +959,7 @@ class Clauses:
         if opened is not None and opened.kind in HOLDS[dimension] and self._holds(opened, dimension):
             self._fill(opened, measure)
             self._cover(opened, item)
+            self.last = opened
             return
         last = self.draft.doings[-1] if self.draft.doings else None
         if dimension == "percent":
@@ -955,7 +976,8 @@ class Clauses:
             self._fill(last, measure)
             self._cover(last, item)
             return
-        if dimension == "mass":
+        following = self._peek(1)
+        if dimension == "mass" and not (following is not None and following.role == "drug" and measure.value < _SMALLEST):
             self._weigh(item, measure)
             return
         self.loose.append(item)
@@ -992,6 +1014,35 @@ class Clauses:
         self.humid = True
 
     humid = False
+
+    def _unit(self, item: Item) -> None:
+        """A unit that stands apart from its number: `one calcium tablet`."""
+        last = self.draft.doings[-1] if self.draft.doings else None
+        if last is not None and last.kind == "dose" and last.clause == self.clause and last.numbers and "unit" not in last.sets:
+            last.sets.update({"amount": last.numbers[0].value, "unit": item.text})
+            last.numbers = []
+            self._cover(last, item)
+
+    def _except(self, item: Item) -> None:
+        self.excepting = item
+
+    excepting: Item | None = None
+
+    def _excepted(self, whos: Whos, item: Item) -> bool:
+        """`all pups cleared except 4`: takes pups out of what was told of all; True where that was done."""
+        self.excepting = None
+        changed = False
+        for doing in self.draft.doings[-_FAR:]:
+            if doing.whos is not None and len(doing.whos) > 1 and set(whos) & set(doing.whos) and doing.whos == self.subject:
+                doing.whos = tuple(who for who in doing.whos if who not in whos)
+                self._cover(doing, item)
+                changed = True
+        if changed:
+            self.subject, self.subject_item = whos, item
+            self.subjects.append((whos, item))
+            self._name(whos)
+            self.clause += 1
+        return changed
 
     def _unit_for_list(self, item: Item, measure: Measure) -> bool:
         """`213, 189, 245, 174, 230 g`: the unit of the last number holds for the whole list."""
@@ -1036,6 +1087,8 @@ class Clauses:
             return "humidity" not in doing.sets
         if doing.kind == "dose" and "drug" not in doing.sets:
             return dimension == "dose"
+        if doing.kind == "dose" and dimension == "mass" and "amount" in doing.sets:
+            return False
         return self._needs(doing)
 
     def _fill(self, doing: Doing, measure: Measure) -> None:

@@ -59,7 +59,7 @@ class Doing:
 SLOT = {"weight": "grams", "nursed": "minutes", "fed": "ml", "dose": "amount", "temperature": "celsius", "climate": "celsius", "born": "grams"}
 """The field that a number beside a kind fills."""
 HOLDS = {
-    "mass": ("weight", "born"),
+    "mass": ("weight", "born", "dose"),
     "duration": ("nursed",),
     "volume": ("fed", "dose"),
     "warmth": ("temperature", "climate"),

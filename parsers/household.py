@@ -104,7 +104,9 @@ def _templates(section: str, tags: Iterable[str]) -> Templates:
 
 @cache
 def _sections() -> tuple[_Section, ...]:
-    return tuple(_Section(name, frozenset(_SETUP[name]["needs"]), _templates(name, tags)) for name, tags in _TAGS.items())
+    colors = frozenset(_SETUP["marks"]["colors"])
+    needs = {name: frozenset(_SETUP[name]["needs"]) | (colors if name == "name" else frozenset()) for name in _TAGS}
+    return tuple(_Section(name, needs[name], _templates(name, tags)) for name, tags in _TAGS.items())
 
 
 @cache
@@ -188,8 +190,6 @@ def _name(attempt: _Try, found: Found) -> _Result | None:
     while go_on:
         go_on = False
         place = attempt.over_joints(end)
-        if place == end and found.tag != "bare":
-            break
         for more in attempt.next(_extra("name", "more"), place):
             item = _named(more, listed=True)
             if item is not None and (attempt.closed(more.end) is not None or attempt.next(_extra("name", "more"), more.end)):

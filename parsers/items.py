@@ -110,6 +110,9 @@ class Scanner:
             number = self._number(at, length)
             if number is not None:
                 return number
+        unit = unit_at(self.words, at) if word.kind == "word" and phrase is None else None
+        if unit is not None and unit[0] in ("dose", "volume"):
+            return Item("unit", at, unit[3], text=unit[1])
         if phrase is not None:
             return Item(_main_role(phrase[1]), at, length, tags=phrase[1], text=text)
         if word.kind == "clock":
@@ -121,7 +124,7 @@ class Scanner:
 
     def _across(self, at: int, length: int) -> Item | None:
         """A phrase with its owner in the middle: `milk at pip's nose`, `discharge from mum's incision`."""
-        for place in range(at + 1, min(at + 4, len(self.words))):
+        for place in range(at + 1, min(at + 6, len(self.words))):
             if not self.words[place].text.endswith("'s") or self.words[place].kind != "word":
                 continue
             subject = self.names.match(self.words, place)
@@ -178,7 +181,7 @@ class Scanner:
             return self._spelled(at) if starts_number(word) and word.kind == "word" else None
         if subject.how == "bare" or (subject.how == "list" and starts_number(word)):
             return self._bare(at, subject)
-        if subject.how == "name" and self._is_look(at, subject):
+        if subject.how == "name" and (self._is_look(at, subject) or self._is_mark(at)):
             return None
         return Item("subject", at, subject.length, subject=subject, text=text)
 
@@ -207,6 +210,16 @@ class Scanner:
         if any(item.role in ("subject", "bare") for item in self.items):
             following = lexicon().longest(self.words, at + subject.length) if at + subject.length < len(self.words) else None
             return following is not None and any(tag.role == "do" and tag.name == "toilet" for tag in following[1]) and self.words[at + subject.length].text in _WASTE
+        return False
+
+    def _is_mark(self, at: int) -> bool:
+        """True where a colour behind a birth is the newborn's mark: `born 3:58 boy 204 g white tail tip`."""
+        for item in reversed(self.items[-6:]):
+            if item.role in ("stop", "pause", "join", "subject"):
+                return False
+            if item.role == "do":
+                phrase = lexicon().longest(self.words, at)
+                return "born" in item.kinds() and phrase is not None and any(tag.role == "look" for tag in phrase[1])
         return False
 
     def _bare(self, at: int, subject: Subject) -> Item | None:
@@ -245,14 +258,21 @@ class Scanner:
         if back is not None and back.role == "filler" and len(self.items) > 1:
             back = self.items[-2]
         opens = back is None or back.role in ("stop", "pause", "join", "colon", "hedge", "if") or (back.role == "small" and back.text in ("-", "–"))
+        if end < len(words) and words[end].text == "'s":
+            end += 1
         follows = words[end] if end < len(words) else None
         if follows is not None and follows.text in (":", "=") and not (end + 1 < len(words) and words[end + 1].kind == "word" and not opens):
             return True
         if back is not None and back.role == "do" and not self._wants_number(back) and previous is back:
             return True
-        if previous is not None and previous.role in ("swap",):
+        if previous is not None and previous.role in ("swap", "except"):
             return True
-        if previous is not None and previous.role == "filler" and previous.text in ("from", "of") and back is not None and back.role in ("do", "look") and not self._wants_number(back):
+        if back is not None and back.role in ("do", "look", "sign") and not self._wants_number(back):
+            if previous is back or (previous is not None and previous.text in ("from", "of", "on", "in", "for", "with")):
+                return True
+        if previous is not None and previous.text in _PUT:
+            return True
+        if opens and follows is not None and follows.text == "," and end + 1 < len(words) and words[end + 1].kind == "number" and self._weighty(end + 1):
             return True
         if follows is None:
             return False
@@ -293,7 +313,7 @@ class Scanner:
         words = self.words
         alike = is_alike(words[at].text)
         found = measures(words, at, alike=True) if not (alike and at + 1 >= len(words)) else []
-        found = [one for one in found if one.length > phrase_length]
+        found = [one for one in found if one.length > phrase_length and (one.dimension == "mass" or not one.joined)]
         if alike:
             return self._sounds_like(at, found)
         if found:
@@ -312,7 +332,7 @@ class Scanner:
         if not plain_numbers:
             return None
         chosen = numbers[0] if self._warm() else plain_numbers[0]
-        if chosen.value == 1 and words[at].text == "one" and not self._wants_one():
+        if chosen.value == 1 and words[at].text == "one" and not self._wants_one(at):
             return Item("filler", at, 1, text="one")
         after = words[at + chosen.length].text if at + chosen.length < len(words) else ""
         if after in _PUP_WORDS and words[at].kind == "number":
@@ -323,7 +343,7 @@ class Scanner:
         if after in _CLOCK_WORDS:
             return Item("unknown", at, chosen.length + 1, text=words[at].text)
         if is_alike(after) and not self._warm():
-            longer = [one for one in readings(words, at, alike=True) if one.alike and one.length > chosen.length]
+            longer = [one for one in readings(words, at, alike=True) if one.alike and not one.tenths and one.length > chosen.length]
             if longer and self.pick(2) == 1:
                 return Item("number", at, longer[0].length, numbers=longer[:1], text=words[at].text)
         if chosen.joined and len(plain_numbers) > 1:
@@ -348,9 +368,12 @@ class Scanner:
                 return Item("number", at, longer[0].length, numbers=longer[:1], text=text)
         return None
 
-    def _wants_one(self) -> bool:
+    def _wants_one(self, at: int) -> bool:
         """True where a lone `one` is a number: right behind a doing that wants one."""
         previous = self.items[-1] if self.items else None
+        following = lexicon().longest(self.words, at + 1) if at + 1 < len(self.words) else None
+        if following is not None and any(tag.role == "drug" for tag in following[1]):
+            return True
         return previous is not None and ((previous.role == "do" and self._wants_number(previous)) or previous.role in ("drug", "number"))
 
     def _warm(self) -> bool:
@@ -373,11 +396,12 @@ _CLOCK_WORDS = frozenset(("am", "pm", "o'clock", "oclock", "th", "st", "nd", "rd
 _VAGUE_STARTS = frozenset(
     "a few some sometime not recently earlier ages hours minutes several shortly last the in within just right soon any before after by past since until till til up ever yesterday".split()
 )
+_PUT = frozenset(("put", "moved", "placed", "set", "popped", "tucked", "brought"))
 _BODY = frozenset(("discharge", "milk", "mucus", "blood", "cut", "scratch", "pus", "goop", "gunk", "swelling", "redness", "hole", "gap"))
 _MAY_COUNT = frozenset(("half", "quarter", "three", "a", "an", "point"))
-_LINKING = frozenset(("seems", "looks", "feels", "keeps", "gone", "went", "felt", "seemed", "looked", "kept", "is", "was", "are", "were", "at", "weighs", "'s", "has", "had", "got", "did", "just", "now", "only", "still", "also", "both", "all", "is at", "finally", "then", "been", "took", "on", "in", "back", "with", "to", "s"))
+_LINKING = frozenset(("up", "down", "over", "'s", "seems", "looks", "feels", "keeps", "gone", "went", "felt", "seemed", "looked", "kept", "is", "was", "are", "were", "at", "weighs", "'s", "has", "had", "got", "did", "just", "now", "only", "still", "also", "both", "all", "is at", "finally", "then", "been", "took", "on", "in", "back", "with", "to", "s"))
 _WASTE = frozenset(("stool", "stools", "poop", "poo", "pee", "urine", "wee", "poops"))
-_ORDER = ("do", "pup sign", "dam sign", "drug", "look", "amount", "what", "item", "humidity", "sex", "deny", "swap", "plan", "if", "hedge", "over", "difference", "cry", "elsewhere", "person", "future_after", "thanks", "filler")
+_ORDER = ("except", "do", "pup sign", "dam sign", "drug", "look", "amount", "what", "item", "humidity", "sex", "deny", "swap", "plan", "if", "hedge", "over", "difference", "cry", "elsewhere", "person", "future_after", "thanks", "filler")
 
 
 def _main_role(tags: Sequence[Tag]) -> str:

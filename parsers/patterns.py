@@ -12,7 +12,9 @@ GAP = r"(?:(?!\S*~(?:unknown|mark|asks|number)~|[^~]*~milestone~ |(?:and|but|so)
 """Any run of known words, the shortest first: no unknown word, no mark, no number can hide in it (`..` of a pattern)."""
 _PRESENT = GAP.replace("number)~", "number|did|has)~|(?:was|were)~")
 """The same without did, has and was (`~` of a pattern)."""
-_GAPS = {"..": GAP, "~": _PRESENT}
+_WIDE = GAP.replace("|[^~]*~milestone~ ", "")
+"""The same, milestones among them (`^` of a pattern)."""
+_GAPS = {"..": GAP, "~": _PRESENT, "^": _WIDE}
 _REST = r"~\S* "
 """What follows a token's word: its tags, each between two tildes, and the space that ends it."""
 _WORD = re.compile(r"[^~ ()|]+" + re.escape(_REST))
@@ -64,7 +66,7 @@ def _sequence(found: Sequence[str], at: int, written: str, parts: Mapping[str, s
             piece, at = _bracket(found, at, part, written, parts)
         elif part == "*":
             last = pieces.pop()
-            piece = Pattern(f"{last.expression}*?", last.begins, True)
+            piece = Pattern(f"(?:{last.expression})*?", last.begins, True)
         elif part in _GAPS:
             piece = Pattern(_GAPS[part], frozenset((ANYTHING,)), True)
         elif part[0] == "<":

@@ -291,8 +291,7 @@ def _worry(seen: Sequence[Token], cry: tuple[int, int], start: int) -> Asked | N
     anywhere, _, _ = _cries()
     outside = [token for token in seen if token.end <= cry[0] or token.start >= cry[1]]
     alone = not any("sign" in token.tags for token in outside)
-    loose = next((token for token in seen if token.start == cry[0]), None)
-    if alone and loose is not None and _only_help(seen, cry):
+    if alone and _only_help(seen, cry):
         return None
     before = [token for token in seen if token.end <= cry[0] and token.subject is not None]
     after = [token for token in seen if token.start >= cry[0] and token.subject is not None]
@@ -320,12 +319,11 @@ def _worry(seen: Sequence[Token], cry: tuple[int, int], start: int) -> Asked | N
 
 
 def _only_help(seen: Sequence[Token], cry: tuple[int, int]) -> bool:
-    """True where the cry is a bare `help`, `ideas`, `thoughts`, which is one only beside a sign."""
-    first = next((token for token in seen if token.start <= cry[0] < token.end), None)
-    return first is not None and first.text in _LOOSE
+    """True where the cry is a mere `help`, `ideas`, `thoughts`, which is one only beside a sign."""
+    return any(word in _LOOSE for token in seen if cry[0] <= token.start < cry[1] for word in token.text.split("_"))
 
 
-_LOOSE = frozenset(phrase[0] for pattern in _ASKING["cries"]["at_an_end"] for phrase in expand(pattern)) - {"emergency", "sos", "what"}
+_LOOSE = frozenset(phrase[0] for pattern in _ASKING["cries"]["at_an_end"] for phrase in expand(pattern) if phrase[0] not in ("emergency", "sos", "what", "omg", "oh")) - {"any"}
 
 
 def worry_span(words: Sequence[Word], start: int, end: int) -> tuple[int, int] | None:
@@ -339,7 +337,7 @@ def worry_span(words: Sequence[Word], start: int, end: int) -> tuple[int, int] |
         found = _last(anywhere, words, place, end)
         if found:
             after = place + found
-            if after < end and words[after].text in ("next", "first", "wrong", "without"):
+            if after < end and words[after].text in ("next", "first", "wrong", "without", "here", "differently", "tomorrow", "today"):
                 continue
             helps = "help" in {word.text for word in words[place:after]}
             if helps and after < end and words[after].kind == "word" and words[after].text not in _AFTER_HELP:

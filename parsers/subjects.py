@@ -158,7 +158,8 @@ class Names:
             return None
         if place >= len(words) or (text == "p" and words[place].kind != "number"):
             return None
-        number = self._number(words, place, outright=text in ("p", "#") and not words[place].spaced)
+        told = text == "number" and any(word.text in ("born", "is", "was") for word in words[place + 1 : place + 2])
+        number = self._number(words, place, outright=told or (text in ("p", "#") and not words[place].spaced))
         if number is None:
             return None
         who, length = number
@@ -200,7 +201,7 @@ class Names:
     @staticmethod
     def _counts(words: Sequence[Word], at: int) -> bool:
         """True where `one` begins a number: `pip one seven six`."""
-        return words[at].text == "one" and at + 1 < len(words) and (starts_number(words[at + 1]) or words[at + 1].text == "oh")
+        return words[at].text == "one" and at + 1 < len(words) and (starts_number(words[at + 1]) or words[at + 1].text in ("oh", "point") or words[at + 1].text in _unit_words())
 
     def _group(self, words: Sequence[Word], at: int) -> Subject | None:
         found = _groups().longest(words, at)
@@ -275,15 +276,17 @@ class Names:
             step = end
             while step < len(words) and words[step].text in _AND and step - end < 2:
                 step += 1
-            if step == end:
+            if step == end and not (words[end].text in ("p", "#", "pup") or (how == "name" and words[end].kind == "word")):
                 break
             following = self._next(words, step, how)
+            if step == end and following is not None and following.how not in ("pup", "name"):
+                break
             if following is None or following.unknown or following.whos[0] in whos or (after_doing and words[step - 1].text == "," and self._taken(words, following, step)):
                 break
             whos.extend(following.whos)
             named.extend(following.named)
             end = step + following.length
-            how = "list"
+            how = "list" if following.how != "name" or how != "name" else "name"
         if how == first.how and end == at + first.length:
             return first
         return Subject(tuple(whos), end - at, "list" if len(whos) > 1 else how, named=tuple(named))

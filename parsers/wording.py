@@ -162,7 +162,7 @@ def _token(words: Sequence[Word], at: int, end: int, names: Names, drugs: frozen
     if starts_number(word) and not (text == "one" and at and words[at - 1].text in _ONE_AFTER):
         number = max((one.length for one in readings(words, at) if not one.tenths and not one.joined), default=1)
         number = min(number, end - at)
-        if subject is None or number > subject.length:
+        if subject is None or number > subject.length or (subject.how == "bare" and _of_age(words, at, end)):
             measured = at + number < end and words[at + number].text in _units()
             unit = frozenset((_units()[words[at + number].text],)) if measured else frozenset()
             return Token("0", unit | {"num", "number"}, at, at + number + measured)
@@ -182,6 +182,14 @@ def _token(words: Sequence[Word], at: int, end: int, names: Names, drugs: frozen
     if length:
         return Token(_joined(words, at, length), tags, at, at + length, None, said)
     return Token(text, frozenset(("known" if text in _KNOWN else "unknown",)), at, at + 1)
+
+
+_AGES = frozenset("week weeks day days month months year years wk wks".split())
+
+
+def _of_age(words: Sequence[Word], at: int, end: int) -> bool:
+    """True for the number of `week 2`, `3 weeks`: no pup."""
+    return (at + 1 < end and words[at + 1].text in _AGES) or (at > 0 and words[at - 1].text in _AGES)
 
 
 def _joined(words: Sequence[Word], at: int, length: int) -> str:

@@ -12,11 +12,12 @@ from rapidfuzz.distance import OSA
 _TOKEN = re.compile(
     r"""
     (?P<link>https?://\S+|www\.\S+|[\w.]+@[\w.]+\.\w+|[a-zA-Z]{2,}\d+[a-zA-Z]\w*)
-  | (?P<clock>\d{1,2}:[0-5]\d(?!\d|:\d))
+  | (?P<clock>\d{1,2}:\d{2}(?!\d|:\d))
   | (?P<fraction>(?<![\d/.])(?:1/[2348]|2/3|3/[48])(?![\d/.]))
   | (?P<number>\d+[oO]+\d+(?![a-zA-Z]) | \d+[oO]+(?![a-zA-Z]) | \d+\.\d+ | \d+ | \.\d+)
   | (?P<vulgar>[½¼¾⅓⅔])
   | (?P<word>[^\W\d_]+(?:'[^\W\d_]+)*)
+  | (?P<owner>'s(?![^\W\d_]))
   | (?P<newline>\n+)
   | (?P<mark>[^\s])
     """,
@@ -62,6 +63,8 @@ def cut(text: str) -> list[Word]:
         shown = raw.lower()
         if kind == "link":
             kind = "word"
+        elif kind == "owner":
+            kind = "mark"
         elif kind == "number":
             shown = shown.replace("o", "0")
             value = _digits(shown)
@@ -135,9 +138,10 @@ class Speller:
         if not best:
             return None
         best.sort()
-        if len(best) > 1 and best[0][0] == best[1][0]:
-            return None
-        return best[0][1]
+        nearest = [candidate for distance, candidate in best if distance == best[0][0]]
+        if len(nearest) > 1:
+            nearest = [candidate for candidate in nearest if candidate[-1] == word[-1] and candidate[0] == word[0]]
+        return nearest[0] if len(nearest) == 1 else None
 
 
 _SHORTEST = 5  # letters of the word meant, from which a slip still reads (the contract's Spelling rule)
