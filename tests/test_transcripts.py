@@ -77,9 +77,7 @@ def test_check_passes_what_is_right_and_names_what_is_not(tmp_path: Path) -> Non
     assert run_replay(written(tmp_path, SAMPLE), check=True, err=err) == 0
     assert run_replay(written(tmp_path, SAMPLE.replace("cleared.", "bathed.")), check=True, err=err) == 1
     assert err.getvalue() == (
-        "night.txt: line 6: different\n"
-        "  wanted: Pup 3: 212 g, nursed 15 min, bathed.\n"
-        "  said:   Pup 3: 212 g, nursed 15 min, cleared.\n"
+        "night.txt: line 6: different\n  wanted: Pup 3: 212 g, nursed 15 min, bathed.\n  said:   Pup 3: 212 g, nursed 15 min, cleared.\n"
     )
 
 

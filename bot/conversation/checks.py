@@ -73,14 +73,15 @@ def answered(text: str, check: Mapping[str, Any], card: LitterCard, *, at_once: 
     """
     words = " ".join(text.casefold().split()).strip(" .!,")
     options = options_of(check)
-    if words in _YES:
+    unknown = stranger(options, card)
+    if words in _YES and unknown is None:
         return _confirmed(check, 0) if len(options) == 1 else None
     if words in _NO:
         return Dropped()
     if not at_once:
         return None
     pups = by_pup(options)
-    if not pups and options and (found := _NUMBER.fullmatch(words)):
+    if not pups and options and unknown is None and (found := _NUMBER.fullmatch(words)):
         number = int(found[1])
         return _confirmed(check, number - 1) if 1 <= number <= len(options) else None
     pup = _pup_named(words, card, any_number=not options)
@@ -88,6 +89,9 @@ def answered(text: str, check: Mapping[str, Any], card: LitterCard, *, at_once: 
         return None
     if pup in pups:
         return _confirmed(check, pups[pup])
+    if unknown is not None and len(options) == 1 and pup in card.by_number:
+        meant = tuple(event.model_copy(update={"who": pup}) if getattr(event, "who", None) == unknown else event for event in options[0])
+        return Confirmed(meant, (None,) * len(meant))
     return Named("dam" if pup == "dam" else f"pup {pup}") if not options else None
 
 
@@ -102,6 +106,14 @@ def by_pup(options: Sequence[Option]) -> dict[Who, int]:
         found[who] = place
         bare.add(str([event.model_dump(exclude={"who"}) for event in option]))
     return found if len(options) > 1 and len(bare) == 1 else {}
+
+
+def stranger(options: Sequence[Option], card: LitterCard) -> Who | None:
+    """The pup that a reading names and the litter does not have: it is no yes that such a reading waits for, but a pup."""
+    if not card.pups:
+        return None
+    subjects = (getattr(event, "who", None) for option in options for event in option if event.kind != "born")
+    return next((who for who in subjects if isinstance(who, int) and who not in card.by_number), None)
 
 
 def _pup_named(words: str, card: LitterCard, *, any_number: bool) -> Who | None:

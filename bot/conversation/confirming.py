@@ -45,7 +45,8 @@ def ask_about_correction(found: Corrected, why: str, reading: Reading, scene: Sc
     """The draft that asks whether a corrected value is really meant."""
     new = [event for event in found.new if event is not None]
     kept = checks.kept([tuple(new)], reading.text, [[one.id for one in found.old]])
-    words = f"{why} Not corrected yet. {read_back(new, scene.card(), scene.now)} Is that right? (yes or no)"
+    asks = why if why.endswith("?") else f"{why} Is that right?"
+    words = f"{asks} (yes or no) Not corrected yet: {read_back(new, scene.card(), scene.now)}"
     return Draft("fix", words, whos(new), notes={"check": kept}, reading=reading)
 
 

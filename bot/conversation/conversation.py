@@ -138,7 +138,8 @@ class Conversation:
 
     def only_keep(self, message: Message, now: datetime) -> Heard:
         """Keep a message that could not be taken as it should: its words as a note, and a reply that says so. Raises NotKept."""
-        reply = f"Something in me failed. Your words are kept, but nothing of them is logged: “{quote(message.text)}”. Say it again in other words."
+        words = quote(message.text)
+        reply = f"Something in me failed. Your words are kept, but nothing of them is logged: “{words}”. Say it again in other words."
         return self._keep(message, Draft("note", reply, events=(NewEvent(Note(text=message.text)),)), now)
 
     def speak_up(self, now: datetime) -> list[Said]:

@@ -35,7 +35,15 @@ def draft(text: str, scene: Scene, reading: Reading | None = None, told: datetim
     reading = reading or scene.read(text)
     if reading.fix is not None and check is not None and check[1]:
         return confirming.correct_the_proposal(reading, reading.fix, check[0], scene)
-    return interview.ask_on(_from_reading(reading, scene, told), question, scene)
+    drafted = _from_reading(_said_no_to(check, reading), scene, told)
+    return interview.ask_on(drafted, question, scene)
+
+
+def _said_no_to(check: tuple[Recalled, bool] | None, reading: Reading) -> Reading:
+    """A reading right after a question back: a `no` in front of it is the answer to that question, and no word left unread."""
+    if check is None or not check[1] or reading.does != "log" or reading.unread.casefold().strip(" ,.") not in ("no", "nope"):
+        return reading
+    return reading.model_copy(update={"unread": "", "unread_who": None})
 
 
 def _settle(text: str, asked: Recalled, at_once: bool, scene: Scene) -> Draft | None:
@@ -75,7 +83,7 @@ def _from_reading(reading: Reading, scene: Scene, told: datetime | None) -> Draf
         noted = " ".join(event.text for event in seen if isinstance(event, Note)) or reading.text
         words += [f"Noted: “{replying.quote(noted)}”.", *replying.how_it_was_read(reading.model_copy(update={"unread": ""}))]
     elif seen:
-        words.append(replying.logged(seen, reading, card, scene.now))
+        words.append(replying.logged(seen, reading, scene.card(), card, scene.now))
     else:
         words += replying.how_it_was_read(reading)
     if choice is not None:

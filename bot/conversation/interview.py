@@ -15,6 +15,9 @@ from bot.conversation.setting_up import say_sets, say_units
 from parsers import read
 from storage import NewEvent
 
+_FREE = {"dam": ("log", "ask", "fix", "check", "setup"), "born": ("log", "ask", "fix")}
+"""Questions that free words answer: what reads as something else by itself is no answer to them."""
+
 
 def asked(scene: Scene) -> Mapping[str, Any] | None:
     """What was written beside the sender's last message, where it says that a question was put to them; else None."""
@@ -25,6 +28,8 @@ def asked(scene: Scene) -> Mapping[str, Any] | None:
 def answer(text: str, question: Mapping[str, Any], scene: Scene) -> Draft | None:
     """The draft of words that answer the question; None where they are something else."""
     left = [name for name in (*first_night.LITTER, *first_night.UNITS) if name not in _settled(scene)]
+    if question["asks"] in _FREE and scene.read(text).does in _FREE[question["asks"]]:
+        return None
     found = first_night.understand(question["asks"], text, zone=scene.nursery.zone, read=_read_setup(scene), left=left)
     if found is None:
         return None
@@ -33,30 +38,26 @@ def answer(text: str, question: Mapping[str, Any], scene: Scene) -> Draft | None
     after = scene.after(events)
     words = say_sets(choice.sets, scene.nursery, after, scene.now) or ["Skipped."]
     draft = Draft("setup", " ".join(words), events=events)
-    return _with_next(draft, scene, _settled(scene) | first_night.settled([found.sets]), units=bool(question.get("units")), after=after)
+    return _with_next(draft, scene, _settled(scene) | first_night.settled([found.sets]), units=bool(question["units"]), after=after)
 
 
 def ask_on(draft: Draft, question: Mapping[str, Any] | None, scene: Scene) -> Draft:
     """The draft of some other message, with a question at its end where it is time for one.
 
-    It is time when a litter was described in part; at a keeper's first words that log nothing, in an empty store; and once
-    more where a question was passed over. A line of the log is never held up by a question, nor followed by a first one.
+    It is time when a litter was described in part; at a keeper's first words that log nothing, in an empty store, which begins
+    a row of questions; and once more where one of that row was passed over. A line of the log is never held up by a question.
     """
     if not scene.sender.keeper or draft.does == "check":
         return draft
     sets = draft.reading.setup.sets if draft.reading is not None and draft.reading.setup is not None else {}
-    if question is None and not sets.get("litter") and (scene.log.holds_events or draft.does not in ("note", "ask", "setup")):
+    if question is None and not sets.get("litter") and (scene.log.holds_events or draft.does not in ("note", "ask")):
         return draft
     done = _settled(scene) | first_night.settled([sets])
     if sets.get("litter"):
-        return _with_next(draft, scene, done, units=bool(question and question.get("units")), after=None)
+        return _with_next(draft, scene, done, units=bool(question and question["units"]), after=None)
     if question is not None:
-        passed_over = question["asks"] not in done and question.get("times", 1) < first_night.ASKED_AT_MOST
-        return (
-            _with(draft, question["asks"], scene, units=bool(question.get("units")), times=question.get("times", 1) + 1)
-            if passed_over
-            else draft
-        )
+        passed_over = question["units"] and question["asks"] not in done and question["times"] < first_night.ASKED_AT_MOST
+        return _with(draft, question["asks"], scene, units=True, times=question["times"] + 1) if passed_over else draft
     if not done:
         return _with(draft, first_night.LITTER[0], scene, units=True, times=1, hello=True)
     return draft
@@ -95,6 +96,7 @@ def _settled(scene: Scene) -> frozenset[str]:
 def _read_setup(scene: Scene) -> Callable[[str], Mapping[str, Any]]:
     def read_setup(words: str) -> Mapping[str, Any]:
         reading = read(words, scene.card(), now=scene.now, by=scene.sender.name)
-        return reading.setup.sets if reading.setup is not None and not reading.unread else {}
+        alone = reading.does == "setup" and not reading.unread and reading.about is None
+        return reading.setup.sets if alone and reading.setup is not None else {}
 
     return read_setup

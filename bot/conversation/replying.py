@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 
-from bot.care.wording import say_list
-from bot.conversation.checks import Option, by_pup
-from parsers import read_back
+from bot.care.wording import say_list, say_time
+from bot.conversation.checks import Option, by_pup, stranger
+from parsers import plausibility, read_back
 from parsers.events import Event, Units, Who
+from parsers.events.weight import Weight
 from parsers.litter_card import LitterCard
+from parsers.measures import say_grams
 from parsers.reading import Reading
 
 LONGEST_QUOTE = 200
@@ -18,11 +20,29 @@ LISTED = 6
 """How many options of a question back are listed."""
 
 
-def logged(events: Sequence[Event], reading: Reading, card: LitterCard, now: datetime) -> str:
-    """The read-back of what is kept, and all that the keeper should see of how it was read."""
+def logged(events: Sequence[Event], reading: Reading, before: LitterCard, card: LitterCard, now: datetime) -> str:
+    """The read-back of what is kept, and all that the keeper should see of how it was read. `before` is the card without these events."""
     seen = [event for event in events if not _unread_note(event, reading)]
     parts = [read_back(seen, card, now)] if seen else []
-    return " ".join([*parts, *how_it_was_read(reading)])
+    return " ".join([*parts, *remarks(seen, before, now), *how_it_was_read(reading)])
+
+
+def remarks(events: Sequence[Event], before: LitterCard, now: datetime) -> list[str]:
+    """A sentence for each weight that is logged though it is a good way off the last one."""
+    said: list[str] = []
+    for event in events:
+        if not isinstance(event, Weight) or plausibility.weight(before, event.who, event.grams, now).fit is not plausibility.Fit.BETWEEN:
+            continue
+        last = before.dam if event.who == "dam" else before.by_number.get(event.who)
+        if last is None or last.last_grams is None or last.last_at is None:
+            continue
+        percent = (event.grams / last.last_grams - 1) * 100
+        if abs(percent) <= plausibility.LIMITS["weight_near"]:
+            continue
+        way = f"{abs(round(percent))} % {'above' if percent > 0 else 'below'} {'her' if event.who == 'dam' else 'its'} last weight"
+        weighed = f"{say_grams(last.last_grams, before.weights_in)}, {say_time(last.last_at, now, before.tz)}"
+        said.append(f"{_whose(event.who).capitalize()} is {way} ({weighed}): weigh again if in doubt.")
+    return said
 
 
 def how_it_was_read(reading: Reading) -> list[str]:
@@ -39,14 +59,15 @@ def how_it_was_read(reading: Reading) -> list[str]:
 def question_back(why: str, options: Sequence[Option], card: LitterCard, now: datetime) -> str:
     """What must be confirmed, with every reading to pick from; nothing is in the log yet."""
     why = _sentence(why)
-    if not options:
-        return f"{why} Nothing is logged yet: say it again with what is missing, or answer with the pup."
+    if not options or stranger(options, card) is not None:
+        return f"{why} Nothing is logged yet: answer with the pup, or say it again."
     if pups := by_pup(options):
         units = Units(card.weights_in, card.temperatures_in)
         doing = ", ".join(event.say(units) for event in options[0])
         return f"{why} Not logged yet: {doing}. Answer with the pup ({say_list([str(who) for who in pups])}), or no."
     if len(options) == 1:
-        return f"{why} Not logged yet. {read_back(options[0], card, now)} Is that right? (yes or no)"
+        asks = why if why.endswith("?") else f"{why} Is that right?"
+        return f"{asks} (yes or no) Not logged yet: {read_back(options[0], card, now)}"
     listed = "\n".join(f"{number}. {read_back(option, card, now)}" for number, option in enumerate(options[:LISTED], 1))
     return f"{why} Not logged yet. Which one? (a number, or no)\n{listed}"
 

@@ -60,14 +60,19 @@ class Scene:
         """What the words mean. A correction right after a question back is about what was asked, not about what was logged before."""
         card = self.card(at=at)
         check = self.open_check()
+        last = self.memory.last(self.sender.name)
         if check is not None and check[1] and (options := checks.options_of(check[0].notes["check"])):
-            card = card.model_copy(
-                update={"last_logged": LastLogged(by=self.sender.name, events=tuple(event.as_json() for event in options[0]))}
-            )
+            card = self._correcting(card, options[0])
+        elif last is not None and "of" in last.notes:
+            card = self._correcting(card, [one.event for one in self.last_logged()])
         now, last_who = at or self.now, self.memory.named_last(self.sender.name, at or self.now)
         if self.nursery.choices.pups is not None or any(pup.born_at for pup in self.nursery.pups.values()):
             return read(text, card, now=now, by=self.sender.name, last_who=last_who)
         return read_of_uncounted(text, card, now=now, by=self.sender.name, last_who=last_who)
+
+    def _correcting(self, card: LitterCard, events: Sequence[Event]) -> LitterCard:
+        """The card, on which these events are what a correction would be about."""
+        return card.model_copy(update={"last_logged": LastLogged(by=self.sender.name, events=tuple(event.as_json() for event in events))})
 
     def open_check(self) -> tuple[Recalled, bool] | None:
         """The sender's message that waits for a yes, and whether they said nothing since."""

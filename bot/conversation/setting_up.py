@@ -78,7 +78,7 @@ def say_sets(sets: Sets, before: Nursery, nursery: Nursery, now: datetime) -> li
     if sets.snooze is not None:
         said.append(_snooze(sets.snooze, nursery, now))
     if sets.on_duty is not None:
-        until = f" until {say_time(sets.until, now, nursery.zone)}" if sets.until is not None else ""
+        until = f" until {_clock(sets.until, now, nursery)}" if sets.until is not None else ""
         said.append(f"{sets.on_duty} has the watch{until}.")
     if sets.roster is not None:
         shifts = ", ".join(f"{shift.who} {_wall(shift, 'start')} to {_wall(shift, 'end')}" for shift in _parts(sets.roster, Shift))
@@ -135,9 +135,14 @@ def _every(every: Every) -> str:
 
 
 def _snooze(snooze: Snooze, nursery: Nursery, now: datetime) -> str:
-    until = say_time(now + timedelta(minutes=snooze.minutes), now, nursery.zone)
+    until = _clock(now + timedelta(minutes=snooze.minutes), now, nursery)
     whom = "" if snooze.who is None else f" for {_whom(snooze.who)}"
     return f"No nudges{whom} until {until}. Warnings still come."
+
+
+def _clock(moment: datetime, now: datetime, nursery: Nursery) -> str:
+    """A moment ahead; within half a day the clock time says it all."""
+    return say_time(moment, moment if moment - now < timedelta(hours=12) else now, nursery.zone)
 
 
 def _whom(who: object) -> str:

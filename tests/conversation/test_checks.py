@@ -102,6 +102,15 @@ def test_a_bare_number_answers_which_pup_by_the_pups_own_number(talk: Talk) -> N
     assert talk.events()[-1]["who"] == 4
 
 
+def test_a_pup_that_is_not_there_is_never_confirmed_but_named_anew(talk: Talk) -> None:
+    talk.say("03:10", "Ines", "pup 9 nursed 10")
+    talk.say("03:11", "Ines", "yes")
+    assert [event["who"] for event in talk.events() if event["kind"] == "nursed"] == []
+    talk.say("03:12", "Ines", "pup 9 nursed 10")
+    talk.say("03:13", "Ines", "pup 4")
+    assert [event["who"] for event in talk.events() if event["kind"] == "nursed"] == [4]
+
+
 def test_a_number_picks_one_of_several_readings(talk: Talk) -> None:
     heard = talk.hear("03:10", "Ines", "red 2:31 pup 4 2:31")
     if heard.said[0].does != "check":

@@ -72,7 +72,7 @@ def test_a_wrong_pup_is_moved(talk: Talk) -> None:
 def test_a_wrong_time_is_put_right(talk: Talk) -> None:
     talk.say("03:00", "Ines", "pup 3 nursed 15")
     talk.say("03:01", "Ines", "that was at 2:30")
-    assert talk.events() == [{"kind": "nursed", "who": 3, "minutes": 15, "at": "2026-03-02T08:30:00Z"}]
+    assert talk.events() == [{"kind": "nursed", "who": 3, "minutes": 15, "at": "2026-03-02T02:30:00-06:00"}]
 
 
 def test_where_several_could_be_meant_it_asks_which(talk: Talk) -> None:
@@ -84,13 +84,17 @@ def test_where_several_could_be_meant_it_asks_which(talk: Talk) -> None:
     assert sorted(str(event["grams"]) for event in talk.events()) == ["190.0", "205.0", "212.0"]
 
 
-def test_a_corrected_value_that_cannot_be_is_asked_back(talk: Talk) -> None:
+def test_a_correction_that_cannot_be_is_asked_back(talk: Talk) -> None:
+    talk.say("02:55", "Ines", "pup 4 320 g")
     talk.say("03:00", "Ines", "pup 3 212 g")
-    heard = talk.hear("03:01", "Ines", "no, 2210")
-    assert "Not corrected yet" in heard.said[0].text
-    assert [event["grams"] for event in talk.events()] == [212.0]
+    heard = talk.hear("03:01", "Ines", "that was pup 4")
+    assert (heard.said[0].does, "Not corrected yet" in heard.said[0].text) == ("fix", True)
+    assert [(event["who"], event["grams"]) for event in talk.events()] == [(4, 320.0), (3, 212.0)]
     talk.say("03:02", "Ines", "no")
-    assert [event["grams"] for event in talk.events()] == [212.0]
+    assert [(event["who"], event["grams"]) for event in talk.events()] == [(4, 320.0), (3, 212.0)]
+    talk.say("03:03", "Ines", "that was pup 4")
+    assert talk.say("03:04", "Ines", "yes") == "Corrected: Pup 4: 212 g."
+    assert [(event["who"], event["grams"]) for event in talk.events()] == [(4, 320.0), (4, 212.0)]
 
 
 def test_what_is_noted_or_set_is_not_what_undo_means(talk: Talk) -> None:

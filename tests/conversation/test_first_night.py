@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
+
+import pytest
 
 from tests.conversation.talk import Talk
 
@@ -92,7 +95,7 @@ def test_a_name_is_taken_as_it_is_written_and_small_letters_get_a_capital() -> N
         ("Juniper", "Juniper"),
         ("juniper", "Juniper"),
         ("her name is juniper", "Juniper"),
-        ("The dam is McKenna", "McKenna"),
+        ("McKenna", "McKenna"),
     ):
         talk = Talk()
         talk.say("20:00", "Ines", "hello")
@@ -108,7 +111,23 @@ def test_another_zone_may_be_named_and_holds_for_the_whole_log() -> None:
     assert "Time zone: America/Denver" in talk.say("20:10", "Ines", "denver")
     assert talk.house.zone.key == "America/Denver"
     talk.say("20:11", "Ines", "pup 1 nursed at 6:50 pm")
-    assert talk.events()[-1]["at"] == "2026-03-03T01:50:00Z"
+    assert datetime.fromisoformat(str(talk.events()[-1]["at"])) == datetime.fromisoformat("2026-03-02T18:50:00-07:00")
+
+
+@pytest.mark.parametrize("text", ["pup 3 peed", "3 peed", "pup 2 nursed at 3:10 pm", "who's due", "pup 1 212 g at 9:40 this morning"])
+def test_what_reads_as_something_else_is_no_name_and_no_birth(text: str) -> None:
+    for before in (("hello", "5"), ("hello", "5", "Juniper")):
+        talk = Talk()
+        for place, answer in enumerate(before):
+            talk.say(f"20:0{place}", "Ines", answer)
+        talk.say("20:05", "Ines", text)
+        assert choices(talk)[:3] == (5, "Juniper" if len(before) == 3 else None, None)
+
+
+def test_a_question_about_one_litter_is_put_once_and_never_below_a_line_of_the_log() -> None:
+    talk = Talk()
+    assert "By c-section?" in talk.say("20:00", "Ines", "new litter of 5 from Juniper, born at noon")
+    assert talk.say("20:01", "Ines", "pup 3 212 g") == "Pup 3: 212 g."
 
 
 def test_only_a_keeper_is_asked() -> None:
