@@ -77,7 +77,7 @@ class Telling:
                 await self._bot.speak_up()
             await self._on_to(step.at)
             if isinstance(step, Line):
-                name = self._bot.household.take_in(step.by.title(), self._clock())
+                name = self._bot.household.take_in(step.by, self._clock())
                 await self._bot.hear(Message(name, step.text, channel="demo"))
 
     async def _on_to(self, moment: datetime) -> None:

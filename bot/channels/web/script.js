@@ -8,6 +8,7 @@ const FOLD = 1500;                     // characters from which a text scrolls i
 const HEARTBEAT = 20000;               // ms between two signs of life asked of the bot
 const PATIENCE = 6000;                 // ms without one after which the line counts as dead
 const DAY_FROM = 7, DAY_UNTIL = 19;    // the hours in which the page may be light
+const ANSWERS = ["yes", "no", "grams", "ounces", "skip"];
 const MARKS = { routine: "due", soon: "soon", "vet today": "vet today", emergency: "now" };
 
 const page = {};
@@ -129,7 +130,7 @@ function show(entries) {
     newest = Math.max(newest, entry.id);
     oldest = oldest ? Math.min(oldest, entry.id) : entry.id;
   }
-  dates();
+  tidy();
   if (atEnd) toEnd(); else if (entries.length) page.below.hidden = false;
 }
 
@@ -145,7 +146,7 @@ function place(element, id) {          // by the order kept; nearly always at th
   if (before) before.after(element); else page.log.prepend(element);
 }
 
-function dates() {                     // a date stands above the first line of each day
+function tidy() {                      // a date above each day, each minute once, and answers offered to the last question alone
   for (const old of page.log.querySelectorAll(".date")) old.remove();
   let last = "", minute = "";
   for (const line of page.log.querySelectorAll(".line")) {
@@ -155,6 +156,8 @@ function dates() {                     // a date stands above the first line of 
     line.classList.toggle("same-minute", line.classList.contains("bot") && now === minute);
     minute = now;
   }
+  const mine = [...page.log.querySelectorAll(".line")].filter(line => line.dataset.between === me);
+  for (const line of mine.slice(0, -1)) line.querySelector(".picks")?.remove();  // a tap answers the last question only
 }
 
 function draw(entry) {
@@ -163,6 +166,7 @@ function draw(entry) {
   const line = make("li", ["line", fromBot ? "bot" : "person", entry.by === me && me ? "mine" : "", entry.says === "answer" ? "answer" : "",
     unasked ? "unasked" : "", serious ? "serious" : "", entry.urgency === "emergency" ? "emergency" : ""].filter(Boolean).join(" "));
   line.dataset.id = entry.id;
+  line.dataset.between = fromBot ? entry.to : entry.by;
   line.dataset.date = dateOf(when);
   const time = make("time", "", clockOf(when));
   time.dateTime = entry.at;
@@ -174,7 +178,7 @@ function draw(entry) {
   text.dir = "auto";
   fromBot ? withLinks(text, entry.text) : text.append(document.createTextNode(entry.text));
   said.append(text);
-  if (fromBot && entry.does === "check" && entry.to === me) said.append(choices(entry));
+  if (entry.says === "reply" && entry.to === me) said.append(...choices(entry.text));
   line.append(time, said);
   return line;
 }
@@ -198,12 +202,16 @@ function withLinks(text, words) {      // only our own join links become links, 
   text.append(document.createTextNode(rest));
 }
 
-function choices(entry) {              // a question back: the numbered readings, or yes and no, each a tap
+function choices(text) {               // what a question back offers to answer, each a tap; the bot names it in brackets or in numbered lines
+  const numbers = [...text.matchAll(/^(\d+)\. /gm)].map(found => found[1]);
+  const pups = /Answer with the pup \(([^()]*)\)/.exec(text);
+  const offered = [...text.matchAll(/\(([^()]*)\)|(\w+ or \w+)\? \(/g)].map(found => found[1] || found[2]).join(" ");
+  const words = ANSWERS.filter(word => new RegExp(`\\b${word}\\b`).test(offered) || (word === "no" && pups));
+  const all = [...(pups ? pups[1].match(/\d+|dam/g) : numbers), ...words];
+  if (!all.length) return [];
   const picks = make("div", "picks");
-  const numbers = [...entry.text.matchAll(/^\s*(\d)[.):]\s/gm)].map(found => found[1]);
-  for (const word of numbers.length ? [...numbers, "no"] : ["yes", "no"])
-    picks.append(button(word, () => { picks.remove(); say(word); }));
-  return picks;
+  for (const word of all) picks.append(button(word, () => { picks.remove(); say(word); }));
+  return [picks];
 }
 
 function isAtEnd() {
