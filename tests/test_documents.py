@@ -12,46 +12,42 @@ import pytest
 from bot.__main__ import _commands
 from parsers.events import KINDS
 from parsers.reading import Topic
-from tests import word_list
+from tests import readme
 from tests.readings.corpus import held_out_files, load, tuned_files
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 TRANSCRIPTS = sorted((ROOT / "demo_transcripts").rglob("*.txt"))
-CHAT = re.compile(r"<!-- chat: (\S+) -->\n```\n(.*?)```", re.S)
 LINE = re.compile(r"^\[\d\d:\d\d\] \w+:", re.M)
 
 
 def test_the_chat_in_the_readme_is_cut_word_for_word_from_a_transcript() -> None:
-    found = CHAT.search(README)
-    assert found, "README.md has no chat: put <!-- chat: demo_transcripts/NAME.txt --> before its ``` block"
-    source, chat = ROOT / found[1], found[2]
-    assert source in TRANSCRIPTS
-    assert chat.strip()
-    assert chat in source.read_text(encoding="utf-8")
+    transcript, first, last, written = readme.chat_written(README)
+    assert transcript in TRANSCRIPTS
+    assert written == readme.chat(transcript, first, last), "cut it anew: python -m tests.readme"
+    assert written in transcript.read_text(encoding="utf-8")
 
 
 def test_the_chat_in_the_readme_has_about_ten_lines_of_people_and_bot() -> None:
-    found = CHAT.search(README)
-    assert found
-    lines = LINE.findall(found[2])
+    written = readme.chat_written(README)[3]
+    lines = LINE.findall(written)
     assert 8 <= len(lines) <= 14
     assert sum("bot:" in line for line in lines) >= 3
-    assert README.index(found[0]) < README.index("## Install")
+    assert README.index(written) < README.index("## Install")
 
 
-@pytest.mark.parametrize("name", word_list.LISTS)
+@pytest.mark.parametrize("name", readme.LISTS)
 def test_the_word_list_of_the_readme_is_the_vocabulary(name: str) -> None:
-    assert word_list.written(name, README) == word_list.made(name), "write it anew: python -m tests.word_list"
+    assert readme.words_written(name, README) == readme.words(name), "write it anew: python -m tests.readme"
 
 
 def test_every_kind_of_event_has_its_words_and_every_entry_is_a_kind() -> None:
-    assert set(word_list.entries("kinds")) == set(KINDS)
+    assert set(readme.entries("kinds")) == set(KINDS)
 
 
 def test_every_topic_has_its_words_and_every_entry_is_a_topic() -> None:
-    assert set(word_list.entries("topics")) == set(get_args(Topic))
+    assert set(readme.entries("topics")) == set(get_args(Topic))
 
 
 def test_every_file_that_the_map_names_exists() -> None:
