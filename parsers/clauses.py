@@ -215,6 +215,7 @@ class Clauses:
             self._over(item)
             return
         if said in _NONE_OF_THEM and not (following is not None and following.role == "subject"):
+            self.guess = not self.subjects
             self.subject = self.subject if self.subject and len(self.subject) > 1 else self.names.living
             self.clause_has_subject = True
         self.deny = item
@@ -449,6 +450,9 @@ class Clauses:
         """The doings that stand before this subject and belong to it."""
         if self.waiting:
             before, self.waiting = self.waiting, []
+            between = self.items[before[-1].at_item + 1 : self.index]
+            if any(one.role == "person" or (one.role == "unknown" and any(two.role == "join" for two in between)) for one in between):
+                return []
             return before
         own = self._has_own(item)
         if own or not self.draft.doings:
@@ -667,6 +671,8 @@ class Clauses:
             if self.subject_item is not None and (not self.subject_taken or self.subject_clause != self.clause):
                 doing.subject_span = (self.subject_item.at, self.subject_item.end)
                 doing.spans.append(doing.subject_span)
+        if self.guess:
+            doing.sets["_guess"] = True
         doing.actor = self.person is not None and not self.clause_has_subject
         if self.alien and not self.clause_has_subject:
             doing.planned = True
@@ -703,7 +709,7 @@ class Clauses:
             same = doing.clause == self.clause or (tag.name == "toilet" and doing.whos == self.subject and self.subject is not None)
             if not same and not (doing.whos is not None and doing.whos == self.subject and tag.name in ("fed", "nursed", "cleared", "refused", "dose") and doing.kind == tag.name):
                 break
-            if doing.kind == "refused" and tag.name in ("fed", "nursed") and doing.clause == self.clause:
+            if doing.kind == "refused" and tag.name in ("fed", "nursed") and doing.clause == self.clause and "fed" not in self._said(item) and not self._number_next():
                 self._cover(doing, item)
                 return doing
             if doing.kind != tag.name or doing.kind not in ("fed", "nursed", "cleared", "toilet", "temperature", "weight", "born", "died", "intake", "dose", "refused"):
@@ -948,6 +954,8 @@ class Clauses:
     def _measure(self, item: Item) -> None:
         measure = item.measure
         assert measure is not None
+        if measure.dimension == "percent":
+            self.humid = False
         if self._is_difference():
             return
         if self._swapped_value(item):
@@ -963,6 +971,7 @@ class Clauses:
             return
         last = self.draft.doings[-1] if self.draft.doings else None
         if dimension == "percent":
+            self.humid = False
             for doing in reversed(self.draft.doings[-2:]):
                 if doing.kind == "climate" and "humidity" not in doing.sets:
                     doing.sets["humidity"] = measure.value
@@ -1027,6 +1036,8 @@ class Clauses:
         self.excepting = item
 
     excepting: Item | None = None
+    guess = False
+    """True where `none of them` was taken for the whole litter."""
 
     def _excepted(self, whos: Whos, item: Item) -> bool:
         """`all pups cleared except 4`: takes pups out of what was told of all; True where that was done."""

@@ -15,7 +15,7 @@ from parsers import shifts
 from parsers.edges import Opening, closing, openings
 from parsers.litter_card import LitterCard
 from parsers.new_names import Mark
-from parsers.places import Places
+from parsers.places import Places, hints
 from parsers.subjects import Names
 from parsers.templates import Found, Templates
 from parsers.vocabulary import load
@@ -41,7 +41,12 @@ class Told:
 class _Section:
     name: str
     needs: frozenset[str]
+    also: frozenset[str]
     templates: Templates
+
+    def may_be(self, hints: set[str]) -> bool:
+        """False where the message has not the words for it, so that its templates need not be tried."""
+        return not self.needs.isdisjoint(hints) and (not self.also or not self.also.isdisjoint(hints))
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,9 +109,10 @@ def _templates(section: str, tags: Iterable[str]) -> Templates:
 
 @cache
 def _sections() -> tuple[_Section, ...]:
-    colors = frozenset(_SETUP["marks"]["colors"])
-    needs = {name: frozenset(_SETUP[name]["needs"]) | (colors if name == "name" else frozenset()) for name in _TAGS}
-    return tuple(_Section(name, needs[name], _templates(name, tags)) for name, tags in _TAGS.items())
+    return tuple(
+        _Section(name, frozenset(_SETUP[name]["needs"]), frozenset(_SETUP[name].get("also", ())), _templates(name, tags))
+        for name, tags in _TAGS.items()
+    )
 
 
 @cache
@@ -127,21 +133,29 @@ def known_words() -> frozenset[str]:
 def find(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard, now: datetime, *, by: str | None = None,
          last_who: int | Literal["dam"] | None = None) -> list[Told]:  # fmt: skip
     """Everything told in words[start:end], in order. `last_who` is whom `him` means in `call him Olive`."""
-    texts = {word.text for word in words[start:end]}
-    sections = [section for section in _sections() if not section.needs.isdisjoint(texts)]
+    found_hints = hints(words, start, end, names, card)
+    sections = [section for section in _sections() if section.may_be(found_hints)]
     if not sections:
         return []
     places = Places(end, names, card, now, by=by, last_who=last_who)
     found: list[Told] = []
-    done = start
+    done, near_from, near = start, -1, sections
     for opening in openings(words, start, end):
         if opening.start < done:
             continue
-        told = _told(_Try(words, opening, start, end, places), sections)
+        if opening.start != near_from and end - start > _WINDOW:
+            near_from, near = opening.start, _near(words, opening.start, end, names, card, sections)
+        told = _told(_Try(words, opening, start, end, places), near) if near else None
         if told is not None:
             found.append(told)
             done = told.end
     return found
+
+
+def _near(words: Sequence[Word], at: int, end: int, names: Names, card: LitterCard, sections: Sequence[_Section]) -> list[_Section]:
+    """The sections whose words stand near a place: a long message has a few words of every section somewhere."""
+    found = hints(words, at, min(end, at + _WINDOW), names, card)
+    return [section for section in sections if section.may_be(found)]
 
 
 def merged(told: Iterable[Told]) -> Sets:
@@ -158,6 +172,8 @@ def merged(told: Iterable[Told]) -> Sets:
     return sets
 
 
+_WINDOW = 20
+"""Words in which something told shows what it is about."""
 _LISTS = frozenset(("name", "every", "reminders", "phone", "roster"))
 
 

@@ -106,6 +106,8 @@ class Scanner:
         subject = self._subject(at, length)
         if subject is not None:
             return subject
+        if text in ("my", "our") and length == 1:
+            return Item("person", at, 1, text=text)
         if word.kind in ("number", "fraction", "clock") or starts_number(word) or is_alike(text) or text in _MAY_COUNT:
             number = self._number(at, length)
             if number is not None:
@@ -200,6 +202,8 @@ class Scanner:
         if phrase is None or not any(tag.role in _LOOKS for tag in phrase[1]) or phrase[0] < subject.length:
             return False
         for item in reversed(self.items):
+            if item.text in ("from", "of", "on", "for"):
+                return False
             if item.role in ("small", "filler", "hedge"):
                 continue
             if item.role in ("stop", "pause", "join"):
@@ -239,6 +243,8 @@ class Scanner:
         if unit_at(self.words, at + longest.length) and longest.length == one.length:
             return None
         if not self._bare_place(at, at + subject.length, many=len(subject.whos) > 1):
+            return None
+        if self.words[at].text == "one" and subject.length == 1 and self._what(at + 1) not in ("number", "do"):
             return None
         if longest.length > one.length and self.pick(2) == 1:
             return None
@@ -357,7 +363,7 @@ class Scanner:
     def _sounds_like(self, at: int, found: list[Measure]) -> Item | None:
         """A sound-alike (to, for, won, ate, tree) as a digit: before a unit, or right behind a pup where that makes a number."""
         text = self.words[at].text
-        found = [one for one in found if one.dimension == "mass" or (text not in ("to", "for", "too") and one.dimension in ("duration", "volume"))]
+        found = [one for one in found if one.dimension == "mass" or one.dimension == "volume" or (text not in ("to", "for", "too") and one.dimension == "duration")]
         if found:
             only = found[0].length == 2 and found[0].dimension != "mass"
             return self._measured(at, found[0]) if only or self.pick(2) == 1 else None

@@ -146,7 +146,7 @@ def _values(atoms: list[_Atom], words: Sequence[Word], length: int) -> list[Numb
     return found
 
 
-_TENTHS = frozenset(("XDD", "XD", "NN", "ND", "DHDD", "AHDD", "DH&DD", "AH&DD", "XO", "XDO", "AHDO", "DHDO", "DODD", "DODO", "DHD", "AHD"))
+_TENTHS = frozenset(("XDD", "NN", "ND", "DHDD", "AHDD", "DH&DD", "AH&DD", "XDO", "AHDO", "DHDO", "DODD", "DODO", "DHD", "AHD"))
 _CARDINALS = frozenset(("N", "D", "T", "X", "XD", "O"))
 
 
@@ -158,7 +158,7 @@ def _small(shape: str, atoms: Sequence[_Atom]) -> float | None:
 def _cardinal(shape: str, atoms: Sequence[_Atom]) -> float | None:
     """`two hundred and twelve`, `212`, `2 hundred`; None where it is not one."""
     if "H" not in shape:
-        return _small(shape, atoms)
+        return None if shape == "O" else _small(shape, atoms)
     split = shape.index("H")
     head, tail = shape[:split], shape[split + 1 :]
     hundreds = 1 if head in ("", "A") else (_small(head, atoms[:split]) if head in ("D", "N", "T") else None)

@@ -11,9 +11,9 @@ from parsers import new_names, times
 from parsers.edges import closing
 from parsers.litter_card import LitterCard
 from parsers.measures import measures
-from parsers.numbers import readings
+from parsers.numbers import SPOKEN, readings
 from parsers.phrase_list import PhraseList
-from parsers.subjects import Names
+from parsers.subjects import Names, Subject
 from parsers.templates import Filler, Filling, share
 from parsers.vocabulary import load
 from parsers.words import Word
@@ -85,11 +85,49 @@ UNITS: dict[str, dict[str, str]] = {
 """What each word for units sets."""
 
 
+@cache
+def _hint_words() -> tuple[tuple[str, frozenset[str]], ...]:
+    """What a word of a message may hint at, apart from itself."""
+    marks = _SETUP["marks"]
+    return (
+        ("{color}", frozenset(marks["colors"])),
+        ("{mark}", frozenset(word for part in ("parts", "alone") for phrase in marks[part] for word in phrase.split())),
+        ("{common}", frozenset(_SETUP["not_names"]["common"])),
+        ("{breed}", _breeds().firsts),
+        ("{number}", SPOKEN),
+    )
+
+
+def hints(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard) -> set[str]:
+    """The words of a message, and what they hint at (`{color}`, `{number}`, `{people}`), for choosing what may be told in it."""
+    found: set[str] = set()
+    for place in range(start, end):
+        word = words[place]
+        found.add(word.text)
+        if word.kind == "word":
+            if word.capital and place > start:
+                found.add("{capital}")
+        elif word.kind in ("number", "clock", "fraction"):
+            found.add("{number}")
+    for hint, hinting in _hint_words():
+        if not hinting.isdisjoint(found):
+            found.add(hint)
+    if "{color}" in found and len(_hint_words()[0][1] & found) > 1:
+        found.add("{colors}")
+    if any(person in found or f"{person}'s" in found or f"{person}s" in found for person in names.people):
+        found.add("{people}")
+    if not card.pups:
+        found.add("{fresh}")
+    return found
+
+
 class Places:
     """Fills the places for one message: `end` is where the part that is read ends."""
 
     def __init__(self, end: int, names: Names, card: LitterCard, now: datetime, *, by: str | None, last_who: int | str | None) -> None:
         self.end, self.names, self.card, self.now, self.by, self.last_who = end, names, card, now, by, last_who
+        self._subjects: dict[int, Subject | None] = {}
+        self._filled: dict[tuple[str, int], list[Filling]] = {}
 
     @cached_property
     def fillers(self) -> Mapping[str, Filler]:
@@ -107,7 +145,18 @@ class Places:
             "kin": self.breed,
             "units_not": self.units,
         }
-        return {each.__name__: each for each in filled} | others
+        return {name: self._once(name, each) for name, each in ({each.__name__: each for each in filled} | others).items()}
+
+    def _once(self, name: str, filler: Filler) -> Filler:
+        """The same filler, which looks at each place of the message once for all templates."""
+
+        def remembered(words: Sequence[Word], at: int) -> list[Filling]:
+            key = (name, at)
+            if key not in self._filled:
+                self._filled[key] = list(filler(words, at))
+            return self._filled[key]
+
+        return remembered
 
     def pup(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
         """One pup, by number, name or mark; `him` is the one named last."""
@@ -116,32 +165,30 @@ class Places:
             if pup in self.names.numbers or (not self.names.numbers and 0 < pup <= _MOST_PUPS):
                 yield pup, 1
             return
-        for last in range(min(self.end, at + _LONGEST_SUBJECT), at, -1):
-            found = self.names.match(words[:last], at)
-            if found is None:
-                return
-            if found.how == "pronoun":
-                if isinstance(self.last_who, int) and words[at].text in _OBJECTS:
-                    yield self.last_who, found.length
-                return
-            if len(found.whos) == 1 and isinstance(found.whos[0], int):
-                yield found.whos[0], found.length
-                if found.how == "name" and found.length > 1:  # `green is ...` may have swallowed a noun that begins the name
-                    continue
-                return
-            if found.how != "list":
-                return
+        found = self.subject(words, at)
+        if found is None:
+            return
+        if found.how == "pronoun" and isinstance(self.last_who, int) and words[at].text in _OBJECTS:
+            yield self.last_who, found.length
+        elif len(found.whos) == 1 and isinstance(found.whos[0], int):
+            yield found.whos[0], found.length
+
+    def subject(self, words: Sequence[Word], at: int) -> Subject | None:
+        """The subject at a place, found once for all places that ask."""
+        if at not in self._subjects:
+            self._subjects[at] = self.names.match(words, at)
+        return self._subjects[at]
 
     def who(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
         """Pups, or the dam."""
-        found = self.names.match(words[: self.end], at)
+        found = self.subject(words, at)
         if found is not None and found.whos and not found.unknown:
             whos = list(found.whos)
             everyone = found.how == "all" or (len(whos) > 1 and set(whos) == set(self.names.living))
             yield None if everyone else whos[0] if len(whos) == 1 else whos, found.length
 
     def dam(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
-        found = self.names.match(words[: self.end], at)
+        found = self.subject(words, at)
         if found is not None and found.whos == ("dam",):
             yield "dam", found.length
 
@@ -243,18 +290,18 @@ class Places:
 
     def clock(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
         """A clock time: the next such moment."""
-        said = times.clock(words[: self.end], at)
+        said = times.clock(words, at)
         if said is not None and said.hour is not None:
             yield times.next_after(said, self.now, self.card.tz), said.length
 
     def wall(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
         """A time on the wall, for a watch that comes back every day."""
-        said = times.clock(words[: self.end], at, to=False)
+        said = times.clock(words, at, to=False)
         if said is not None and said.hour is not None:
             yield said, said.length
 
     def past(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
-        found = times.match(words[: self.end], at, now=self.now, tz=self.card.tz, born=None)
+        found = times.match(words, at, now=self.now, tz=self.card.tz, born=None)
         if found is not None and found.at is not None and found.problem is None:
             yield found.at, found.length
 
@@ -344,7 +391,6 @@ class Places:
                 yield UNITS[unit] | UNITS[second[0]], length + 1 + second[1]
 
 
-_LONGEST_SUBJECT = 8
 _SHORT_DRUG = 6
 _OBJECTS = frozenset(("him", "her", "it", "that one", "this one", "that", "this", "the"))
 _ME = frozenset(("me", "i", "i'm", "im", "i'll", "i've"))

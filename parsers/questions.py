@@ -48,10 +48,13 @@ _WHOLE = r"(?=(?:\S*~asks~\S* |\.~\S* )*$)"
 
 
 @cache
-def _patterns() -> tuple[tuple[str, bool, Pattern], ...]:
-    """Every pattern in the order of its topic: (topic, bare, pattern)."""
+def _patterns() -> tuple[tuple[str, str, Pattern], ...]:
+    """Every pattern in the order of its topic: (topic, its sort: asks, bare or wrapped, pattern)."""
     parts = _ASKING["parts"]
-    return tuple((topic, key == "bare", compile_pattern(written, parts)) for topic, entry in _TOPICS.items() for key in ("asks", "bare") for written in entry[key])
+    return tuple((topic, sort, compile_pattern(written, parts)) for topic, entry in _TOPICS.items() for sort in _SORTS for written in entry.get(sort, ()))
+
+
+_SORTS = ("asks", "wrapped", "bare")
 
 
 @cache
@@ -65,16 +68,16 @@ def _beginnings() -> dict[str, frozenset[int]]:
 
 
 @cache
-def _beginning_with(begins: frozenset[str], bare: bool) -> re.Pattern[str] | None:
+def _beginning_with(begins: frozenset[str], sorts: frozenset[str]) -> re.Pattern[str] | None:
     """The expression for all patterns that may begin so: only these are made ready, when they are first needed."""
     indexes = frozenset[int]().union(*(_beginnings().get(begin, frozenset()) for begin in begins))
     if not indexes:
         return None
     by_topic: dict[tuple[str, bool], list[Pattern]] = {}
     for index in sorted(indexes):
-        topic, alone, pattern = _patterns()[index]
-        if bare or not alone:
-            by_topic.setdefault((topic, alone), []).append(pattern)
+        topic, sort, pattern = _patterns()[index]
+        if sort in sorts:
+            by_topic.setdefault((topic, sort == "bare"), []).append(pattern)
     if not by_topic:
         return None
     names = {topic: index for index, topic in enumerate(_TOPICS)}
@@ -143,12 +146,13 @@ def _match(kept: Sequence[Token], index: int, places: Sequence[int], encoded: st
     """The topic whose pattern fits from this token on, over any wrapping, and where it ends."""
     starts = [index]
     at = places[index]
+    sorts = {"asks", "bare"} if bare else {"asks"}
     while (wrapped := _wrap().match(encoded, at, window)) and wrapped.end() < window:
         at = wrapped.end()
         starts.append(places.index(at))
     for start in reversed(starts):
         token = kept[start]
-        expression = _beginning_with(frozenset((token.text, ANYTHING, *(f"{{{tag}}}" for tag in token.tags))), bare)
+        expression = _beginning_with(frozenset((token.text, ANYTHING, *(f"{{{tag}}}" for tag in token.tags))), frozenset(sorts | {"wrapped"} if start > index else sorts))
         place = places[start]
         match = expression.match(encoded, place, window) if expression else None
         if match and match.lastgroup:
@@ -211,7 +215,7 @@ def _asked(topic: Topic, seen: Sequence[Token], kept: Sequence[Token], index: in
     inside = [token for token in seen if start <= token.start and token.end <= end]
     who, subject = _who(topic, inside)
     of = _of(topic, inside, who, subject)
-    if topic == "last" and who is None and subject is None and of in _OWN_DOINGS and any(token.text in _PEOPLE_WORDS for token in inside):
+    if topic in ("last", "due") and not any(token.subject for token in inside) and _of_people(inside, of):
         return None
     span = next((cast(Span, token.said("span")) for token in inside if token.said("span") in get_args(Span)), None)
     return Asked(Question(topic=topic, who=who, of=of, span=span), start, end, subject)
@@ -263,9 +267,21 @@ def _who(topic: str, inside: Sequence[Token]) -> tuple[Who | tuple[int, ...] | N
     return ("dam", None) if dam else (None, later)
 
 
+def _of_people(inside: Sequence[Token], of: str | None) -> bool:
+    """True where people and the house are asked after (`have you eaten`, `when is dinner`, `did you get milk`), not the litter."""
+    texts = {token.text for token in inside}
+    tags = frozenset[str]().union(*(token.tags for token in inside))
+    if of == "cleaned":
+        return not (tags & {"item", "place"}) and not any("cleaned" in token.tags and "_" in token.text for token in inside)
+    if texts & {"who", "which"}:
+        return False
+    if "person" in tags:
+        return of in _OWN_DOINGS or "been" in texts or "amount" in tags
+    return "intake" in tags and "any" not in tags
+
+
 _OWN_DOINGS = frozenset(("nursed", "intake", "toilet", "born", "refused", "sign", "placed"))
-_PEOPLE_WORDS = frozenset(("you", "i", "we", "u", "you_two", "you_guys", "ya"))
-"""`have you eaten` asks after a person: these doings are a pup's or the dam's own."""
+"""What a pup or the dam does itself."""
 
 _OF_ONE = frozenset(("feed plan", "last", "gains"))
 """Topics in which `it` is a pup: elsewhere it is the box, the log or nothing."""

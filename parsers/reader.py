@@ -88,6 +88,8 @@ class _Taken:
     spans: list[tuple[int, int]] = field(default_factory=list)
     silent: list[tuple[int, int]] = field(default_factory=list)
     """Stretches that are questions of no topic: nothing in them is logged."""
+    unsure: list[tuple[int, int]] = field(default_factory=list)
+    """Statements with a question mark: what they tell must be confirmed."""
 
 
 def _mend(words: list[Word], names: Names) -> list[tuple[str, str]]:
@@ -153,12 +155,24 @@ def _told(words: list[Word], names: Names, card: LitterCard, now: datetime, by: 
                 taken.about, taken.asked_of = asked.question, asked.subject
                 taken.spans.append((start + asked.start, start + asked.end))
                 continue
-        if questions.is_question(stretch, 0, length):
-            taken.silent.append((start, end if words[end - 1].text == "?" else _first_pause(words, start, end)))
+        asking = _asking(words, start, end)
+        if asking is not None:
+            taken.silent.append(asking)
+        elif words[end - 1].text == "?":
+            taken.unsure.append((start, end))
 
 
-def _first_pause(words: Sequence[Word], start: int, end: int) -> int:
-    return next((place for place in range(start, end) if words[place].text == ","), end)
+def _asking(words: list[Word], start: int, end: int) -> tuple[int, int] | None:
+    """Which part of a stretch asks by its form: what stands before a comma and is no question is left to be read (`Olive 286, is that ok?`)."""
+    marked = words[end - 1].text == "?"
+    last = end
+    while last > start and words[last - 1].text == "?":
+        last -= 1
+    pauses = [place for place in range(start, last) if words[place].text == ","]
+    for begin in [start, *(pause + 1 for pause in pauses)]:
+        if begin < last and questions.is_question(words[begin:last], 0, last - begin):
+            return begin, end if marked else next((pause for pause in pauses if pause > begin), end)
+    return None
 
 
 def _inside(place: int, spans: Sequence[tuple[int, int]]) -> bool:
@@ -184,6 +198,8 @@ def _settle(
     for way in _ways(words, names):
         for items in _cuts(way, names, now, _free(len(words), len(way) - len(words), taken)):
             draft = clauses(items, way, names, subject=subject)
+            for doing in draft.doings:
+                doing.hedged = doing.hedged or any(_inside(span[0], taken.unsure) for span in doing.spans)
             verdict = judge.judge(draft)
             verdict.spans.extend(draft.taken_back)
             found.append((verdict, draft, items, way))

@@ -131,7 +131,7 @@ class Names:
             skip += 1
         if at + skip >= len(words):
             return None
-        number = self._number(words, at + skip, outright=not heard)
+        number = self._number(words, at + skip, outright=not heard) or self._newborn(words, at + skip)
         if number is None:
             return None
         who, length = number
@@ -147,6 +147,13 @@ class Names:
                 return int(one.value), one.length
         plain = [one for one in found if not one.alike and 0 < one.value < 100]
         return (int(plain[0].value), plain[0].length) if plain and outright else None
+
+    def _newborn(self, words: Sequence[Word], at: int) -> tuple[int, int] | None:
+        """`pup tree born`: a birth may have a number that the litter does not have yet."""
+        if at + 1 < len(words) and words[at + 1].text in ("born", "is", "was"):
+            alike = [one for one in readings(words, at, alike=True) if one.length == 1]
+            return (int(alike[0].value), 1) if alike else None
+        return None
 
     def _lettered(self, words: Sequence[Word], at: int) -> Subject | None:
         """`p3`, `#3`, `no. 3`, `number 3`."""

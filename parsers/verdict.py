@@ -76,6 +76,8 @@ class Judge:
         if doing.whos is None and (doing.actor or (doing.strangers and kind not in ("cleaned", "climate", "visitor"))) and kind not in ("cleaned", "visitor"):
             if not (kind == "dose" and "amount" in doing.sets and not doing.actor):
                 return
+        if "_guess" in doing.sets and (doing.strangers or doing.actor):
+            return
         if kind == "climate" and doing.strangers and doing.numbers:
             return
         whos = self._whos(doing)
@@ -97,7 +99,7 @@ class Judge:
                 self.verdict.doubts, self.verdict.fit = before
                 return
             self.verdict.doubts.append("Is that a time or a weight?")
-        made = [event for event in made if event.kind not in ("sign", "cleaned") or event not in self.verdict.events]
+        made = [event for event in made if event not in self.verdict.events]
         if doing.hedged and doing.kind != "sign":
             self.verdict.doubts.append("You were not sure of that. Shall I log it?")
         if doing.problem:

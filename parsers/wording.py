@@ -140,7 +140,7 @@ def _is_aux(text: str) -> bool:
 
 _AUX_WORDS = frozenset(_SAME) | frozenset(word for role in _AUX_ROLES for word in _DATA["groups"][role])
 _NOUNS = frozenset(("feeding", "bedding", "nothing", "evening", "morning"))
-_IRREGULAR = frozenset("fed ate eaten drank drunk born taken took had clean clear changed nose noses put bottle tube temped".split())
+_IRREGULAR = frozenset("fed ate eaten drank drunk born taken took had changed nose noses put bottle tube temped".split())
 
 
 def _is_past(word: str) -> bool:
@@ -175,8 +175,8 @@ def _token(words: Sequence[Word], at: int, end: int, names: Names, drugs: frozen
     if subject is not None and subject.length >= length:
         more = (tags - {"noise"}) if subject.length == length else frozenset()
         stop = at + subject.length
-        if stop + 1 < end and words[stop].text == "'" and words[stop + 1].text == "s" and not words[stop].spaced:
-            stop += 2  # `3's`
+        if stop < end and words[stop].text == "'s" and not words[stop].spaced:
+            stop += 1  # `3's`
         whole = frozenset(("all",)) if subject.how == "all" else frozenset()
         return Token(_joined(words, at, subject.length), more | whole | {"who"}, at, stop, subject, said if more else ())
     if length:
