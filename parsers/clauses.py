@@ -111,7 +111,10 @@ class Clauses:
 
     def _pause(self, item: Item) -> None:
         self._close()
+        following = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
+        cleaning = self.cleaning if following is not None and following.tag("item") is not None else None
         self._fresh()
+        self.cleaning = cleaning
         self.plan = False
         self.later = self.later and not self.condition
         self.condition_after = self.condition
@@ -301,7 +304,16 @@ class Clauses:
             self.taken_back.extend(last.spans[:1])
             self.swap = None
             return False
+        if self.loose and item.measure is not None and item.measure.dimension == "mass":
+            taken = self.loose.pop()
+            if taken in self.loose_numbers:
+                self.loose_numbers.remove(taken)
+            self.taken_back.append((taken.at, taken.end))
+            self.swap = None
+            return False
         if self.loose and self.loose[-1].role in ("number", "measure"):
+            if self.loose[-1] in self.loose_numbers:
+                self.loose_numbers[self.loose_numbers.index(self.loose[-1])] = item
             self.loose[-1] = item
             self.swap = None
             return True
@@ -636,7 +648,7 @@ class Clauses:
         return False
 
     def _mark(self, doing: Doing) -> None:
-        doing.planned = self.plan or self.condition or (doing.bare and (self.later or self.condition_after))
+        doing.planned = self.plan or self.condition or (doing.bare and self.later) or (self.condition_after and (doing.bare or not self.clause_has_subject))
         if self.temporal:
             last_word = self.words[self.items[self.index].end - 1].text
             doing.planned = doing.planned or doing.kind == "weight" or (last_word.endswith("s") and not last_word.endswith("ss")) or doing.bare
@@ -679,7 +691,7 @@ class Clauses:
         previous = self.items[self.index - 1] if self.index else None
         following = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
         owner = previous is not None and previous.text == "'s"
-        if following is not None and following.role == "unknown" and previous is not None and (owner or (previous.role == "subject" and previous.text.endswith("'s"))):
+        if following is not None and following.role in ("unknown", "plan") and previous is not None and (owner or (previous.role == "subject" and previous.text.endswith("'s"))):
             doing.planned = doing.kind != "sign"
 
     def _absorb_place(self, item: Item, tag: Tag) -> bool:
@@ -856,13 +868,14 @@ class Clauses:
         if self._said(before) in ("my", "our", "own", "our own", "my own"):
             doing.planned = True
             return
-        if before.role == "subject" and self.subject is not None and len(self.subject) == 1 and isinstance(self.subject[0], int):
+        if before.role == "subject" and self.subject is not None and len(self.subject) == 1 and isinstance(self.subject[0], int) and "item" not in doing.sets:
             doing.whos = self.subject
             doing.spans.append((before.at, before.end))
         elif doing.whos is None:
             self._owner(doing)
         if "item" in doing.sets:
-            second = Doing("cleaned", self.clause, self.index, {"item": part.name}, planned=doing.planned, hedged=doing.hedged, denied=doing.denied, whos=doing.whos)
+            owner = self.subject if before.role == "subject" else None
+            second = Doing("cleaned", self.clause, self.index, {"item": part.name}, planned=doing.planned, hedged=doing.hedged, denied=doing.denied, whos=owner)
             second.spans.extend(doing.spans[:1])
             self.draft.doings.append(second)
             doing = second
@@ -930,6 +943,8 @@ class Clauses:
         place = item.end if after else item.at
         step = 1 if after else -1
         found: list[Word] = []
+        if after and place < len(self.words) and self.words[place].text == ":":
+            place += 1
         while 0 <= (place if after else place - 1) < len(self.words) and len(found) < 3:
             word = self.words[place if after else place - 1]
             if word.kind != "word" or word.text in ("and", "today", "just", "has", "at", "to", "washed", "who", "again", "also"):
@@ -1358,6 +1373,8 @@ class Clauses:
     def _nearest(self, index: int) -> list[Doing]:
         """A time in a clause of its own belongs to the doing before it, else the one after."""
         earlier = [doing for doing in self.draft.doings if doing.at_item < index and doing.when is None]
+        if earlier and any(item.role in ("person", "unknown", "plan") for item in self.items[max(earlier[-1].at_item + 1, index - 6) : index]):
+            return []
         if earlier:
             return [doing for doing in earlier if doing.clause == earlier[-1].clause]
         later = [doing for doing in self.draft.doings if doing.at_item > index and doing.when is None]

@@ -5,7 +5,7 @@ A correction stands at the start of a message and takes no more than its own wor
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from functools import cache
@@ -29,10 +29,9 @@ from parsers.doings import SLOT
 from parsers.litter_card import LitterCard
 from parsers.measures import measures
 from parsers.numbers import Number, readings, starts_number
-from parsers.phrase_list import PhraseList
 from parsers.reading import Fix
 from parsers.subjects import Names, Subject
-from parsers.templates import share
+from parsers.templates import Templates
 from parsers.times import When
 from parsers.times import match as match_time
 from parsers.vocabulary import load
@@ -60,37 +59,43 @@ class Corrected:
     """What is wrong with its time (future, either half, before birth, skipped), so that it must be confirmed."""
 
 
-@cache
-def _leads() -> PhraseList:
-    return PhraseList({lead: [share(pattern, _DATA["shared"]) for pattern in patterns] for lead, patterns in _DATA["lead"].items()})
+def _phrases(meanings: Mapping[str, Sequence[str]]) -> Templates:
+    templates = Templates(_DATA["shared"] | {"what": _DATA["undo"]["what"]})
+    for meaning, patterns in meanings.items():
+        templates.add(meaning, patterns)
+    return templates
 
 
 @cache
-def _undo() -> PhraseList:
-    what = {"what": _DATA["undo"]["what"]}
-    return PhraseList({"undo": [share(pattern, what) for pattern in _DATA["undo"]["says"]]})
+def _leads() -> Templates:
+    return _phrases(_DATA["lead"])
 
 
 @cache
-def _small() -> PhraseList:
-    return PhraseList({"between": _DATA["between"]["says"]})
+def _undo() -> Templates:
+    return _phrases({"undo": _DATA["undo"]["says"]})
 
 
 @cache
-def _nots() -> PhraseList:
-    return PhraseList({"not": _DATA["between"]["not"], "to": _DATA["between"]["to"]})
+def _small() -> Templates:
+    return _phrases({"between": _DATA["between"]["says"]})
 
 
 @cache
-def _tails() -> PhraseList:
+def _nots() -> Templates:
+    return _phrases({"not": _DATA["between"]["not"], "to": _DATA["between"]["to"]})
+
+
+@cache
+def _tails() -> Templates:
     telling = set(_DATA["tail"]["telling"])
-    return PhraseList({"telling": telling, "tail": [tail for tail in _DATA["tail"]["says"] if tail not in telling]})
+    return _phrases({"telling": _DATA["tail"]["telling"], "tail": [tail for tail in _DATA["tail"]["says"] if tail not in telling]})
 
 
 @cache
 def known_words() -> frozenset[str]:
     """Every word of the corrections' vocabulary, for the speller."""
-    return frozenset(word for phrases in (_leads(), _undo(), _small(), _nots(), _tails()) for word in phrases.words if word.isalpha())
+    return frozenset(word for phrases in (_leads(), _undo(), _small(), _nots(), _tails()) for word in phrases.known if word.isalpha())
 
 
 @dataclass(slots=True)
@@ -168,7 +173,7 @@ class _Corrector:
                 place += 1
             if place >= len(words):
                 break
-            found = _leads().at(words, place)
+            found = _leads().longest(words, place)
             if found is None or self._undo_here(place):
                 said.comma = place > at
                 at = place
@@ -182,13 +187,13 @@ class _Corrector:
         return at
 
     def _undo_here(self, at: int) -> bool:
-        return _undo().at(self.words, at) is not None
+        return _undo().longest(self.words, at) is not None
 
     def _undone(self, said: _Said, at: int) -> Corrected | None:
         """`scratch that last one please`."""
         words, place, end = self.words, at, None
         while place < len(words):
-            found = _undo().at(words, place)
+            found = _undo().longest(words, place)
             if found is None:
                 break
             end = self._closed(place + found[1])
@@ -200,7 +205,7 @@ class _Corrector:
             place = end
             while place < len(words) and words[place].text in (",", ".", "and", "!"):
                 place += 1
-        more = _leads().at(words, end) if end is not None and end < len(words) else None
+        more = _leads().longest(words, end) if end is not None and end < len(words) else None
         if end is None or (more is not None and more[0] == "said"):
             return None
         return self._replaced(end) or Corrected(Fix(change="undo"), 0, end)
@@ -260,8 +265,8 @@ class _Corrector:
         """Pass the small words; `not` makes the next term an old one, `should be` all before it."""
         turned = False
         while place < len(self.words):
-            nots = _nots().at(self.words, place)
-            small = _small().at(self.words, place)
+            nots = _nots().longest(self.words, place)
+            small = _small().longest(self.words, place)
             if nots and (small is None or nots[1] >= small[1]):
                 if nots[0] == "to":
                     if not said.terms:
@@ -303,7 +308,7 @@ class _Corrector:
         return self._closed(after, said) is None
 
     def _not_follows(self, at: int) -> bool:
-        found = _nots().at(self.words, at) if at < len(self.words) else None
+        found = _nots().longest(self.words, at) if at < len(self.words) else None
         return found is not None
 
     def _term(self, at: int, said: _Said) -> _Term | None:
@@ -386,7 +391,7 @@ class _Corrector:
         words, place = self.words, at
         while place < len(words):
             mark = 1 if words[place].text in (",", "*", ")") and place + 1 < len(words) else 0
-            found = _tails().at(words, place + mark)
+            found = _tails().longest(words, place + mark)
             if found is None or (mark and words[place].text == "," and not self._last(place + mark + found[1])):
                 break
             if found[0] == "telling" and said is not None:

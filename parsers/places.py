@@ -105,7 +105,7 @@ def hints(words: Sequence[Word], start: int, end: int, names: Names, card: Litte
         word = words[place]
         found.add(word.text)
         if word.kind == "word":
-            if word.capital and place > start:
+            if word.capital and place > start and word.text[:2] not in _I:
                 found.add("{capital}")
         elif word.kind in ("number", "clock", "fraction"):
             found.add("{number}")
@@ -392,6 +392,7 @@ class Places:
 
 
 _SHORT_DRUG = 6
+_I = frozenset(("i", "i'"))
 _OBJECTS = frozenset(("him", "her", "it", "that one", "this one", "that", "this", "the"))
 _ME = frozenset(("me", "i", "i'm", "im", "i'll", "i've"))
 _NO_GUEST = frozenset(_SETUP["invite"]["nobody"])

@@ -151,7 +151,8 @@ def _told(words: list[Word], names: Names, card: LitterCard, now: datetime, by: 
             taken.spans.append((start + told.start, start + told.end))
         if taken.about is None:
             asked = questions.find(stretch, 0, length, names, card)
-            if asked is not None and not _inside(start + asked.start, taken.spans):
+            listed = asked is not None and asked.question.topic == "weights" and end + 1 < len(words) and words[end].kind == "newline" and words[end + 1].kind == "number"
+            if asked is not None and not listed and not _inside(start + asked.start, taken.spans):
                 taken.about, taken.asked_of = asked.question, asked.subject
                 taken.spans.append((start + asked.start, start + asked.end))
                 continue

@@ -203,7 +203,7 @@ class Names:
     @staticmethod
     def _not_after(word: Word) -> bool:
         """True behind `my`, `a` or somebody's: `my mum`, `a moth`, `my sister's bitch` are none of the litter."""
-        return word.text in _NOT_AFTER or word.text in ("a", "an") or word.text.endswith("'s")
+        return word.text in _NOT_AFTER or word.text in ("a", "an") or (word.text.endswith("'s") and word.text not in _IS)
 
     @staticmethod
     def _counts(words: Sequence[Word], at: int) -> bool:
@@ -320,5 +320,6 @@ def _unit_words() -> frozenset[str]:
     return frozenset(words[0] for unit in load("measures")["units"] for phrase in unit["says"] for words in expand(phrase))
 
 
+_IS = frozenset(("that's", "it's", "he's", "she's", "here's", "there's", "what's", "let's", "who's"))
 _NOT_OF_PUPS = frozenset("the my our this that these those night day morning week along about over around the right of sorts kinds".split())
 _SPELLED = frozenset("one two three four five six seven eight nine ten eleven twelve".split())

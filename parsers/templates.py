@@ -137,6 +137,20 @@ class Templates:
         found.sort(key=lambda one: -one.end)
         return found
 
+    def longest(self, words: Sequence[Word], at: int) -> tuple[str, int] | None:
+        """The longest template without places that stands at `at`: its tag and how many words it takes; None where none does."""
+        if self._start is None:
+            self._start = self._closure((0,))
+        state, found, length = self._state(self._start), None, 0
+        while at + length < len(words):
+            after = state.words.get(words[at + length].text)
+            if after is None:
+                break
+            state, length = self._state(after), length + 1
+            if state.tags:
+                found = (state.tags[0], length)
+        return found
+
     def _walk(self, nodes: frozenset[int], words: Sequence[Word], at: int, end: int, fillers: Mapping[str, Filler],
               fills: dict[str, Any]) -> Iterator[Found]:  # fmt: skip
         state = self._state(nodes)
