@@ -41,7 +41,12 @@ class Named:
     words: str
 
 
-Answer = Confirmed | Dropped | Named
+@dataclass(frozen=True)
+class Unsettled:
+    """The sender said yes, and it cannot be told to what: the question is to be put again."""
+
+
+Answer = Confirmed | Dropped | Named | Unsettled
 
 
 def kept(options: Sequence[Option], text: str, replaces: Sequence[Sequence[int]] = ()) -> dict[str, Any]:
@@ -74,8 +79,8 @@ def answered(text: str, check: Mapping[str, Any], card: LitterCard, *, at_once: 
     words = " ".join(text.casefold().split()).strip(" .!,")
     options = options_of(check)
     unknown = stranger(options, card)
-    if words in _YES and unknown is None:
-        return _confirmed(check, 0) if len(options) == 1 else None
+    if words in _YES:
+        return _confirmed(check, 0) if len(options) == 1 and unknown is None else Unsettled()
     if words in _NO:
         return Dropped()
     if not at_once:

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Any
 
 from bot.conversation import checks, replying
 from bot.conversation.corrections import Corrected, Unclear, propose
-from bot.conversation.keeping import Draft, happened_at, named_last, whos
+from bot.conversation.keeping import Draft, happened_at, named_last, whos, with_note
 from bot.conversation.memory import Recalled
 from bot.conversation.scene import Scene
 from parsers import read_back
@@ -16,38 +15,43 @@ from parsers.events import Event
 from parsers.reading import Fix, Reading
 from storage import NewEvent
 
+Asked = tuple[str, dict[str, Any]]
+"""A question back: its words, and what is kept beside the message until it is answered."""
 
-def ask_back(reading: Reading, scene: Scene, *, why: str | None = None, options: Sequence[Sequence[Event]] | None = None) -> Draft:
-    """The draft that keeps the words and logs nothing, until the sender says which reading is meant."""
-    why = why or reading.why or "I am not sure what you mean."
+
+def ask_back(reading: Reading, scene: Scene, *, why: str | None = None, options: Sequence[Sequence[Event]] | None = None) -> Asked:
+    """The question what is meant; nothing of the reading's events is logged until the sender says so."""
     given = options if options is not None else reading.options or (reading.events,)
-    kept = [tuple(option) for option in given if option]
-    notes: dict[str, Any] = {"check": checks.kept(kept, reading.text)}
-    subjects = whos(reading.events)
-    if subjects:
-        notes["named"] = subjects[0] if len(subjects) == 1 else None
-    words = replying.question_back(why, kept, scene.card(), scene.now)
-    return Draft("check", words, subjects, question=reading.about, notes=notes, reading=reading)
+    kept = [with_note(reading.model_copy(update={"events": tuple(option)})) for option in given if option]
+    words = replying.question_back(why or reading.why or "I am not sure what you mean.", kept, scene.card(), scene.now)
+    return words, checks.kept(kept, reading.text)
 
 
-def ask_which(unclear: Unclear, reading: Reading, scene: Scene) -> Draft:
-    """The draft that asks which logged entry a correction means."""
+def ask_which(unclear: Unclear, reading: Reading, scene: Scene) -> Asked:
+    """The question which logged entry a correction means."""
     options = [tuple(event for event in option.new if event is not None) for option in unclear.options]
     listed = "\n".join(
         f"{number}. {read_back([one.event for one in option.old], scene.card(), scene.now)}"
         for number, option in enumerate(unclear.options, 1)
     )
     kept = checks.kept(options, reading.text, [[one.id for one in option.old] for option in unclear.options])
-    return Draft("fix", f"{unclear.why} Nothing is corrected yet. (a number, or no)\n{listed}", notes={"check": kept}, reading=reading)
+    return f"{unclear.why} Nothing is corrected yet. (a number, or no)\n{listed}", kept
 
 
-def ask_about_correction(found: Corrected, why: str, reading: Reading, scene: Scene) -> Draft:
-    """The draft that asks whether a corrected value is really meant."""
+def ask_about_correction(found: Corrected, why: str, reading: Reading, scene: Scene) -> Asked:
+    """The question whether a corrected value is really meant."""
     new = [event for event in found.new if event is not None]
-    kept = checks.kept([tuple(new)], reading.text, [[one.id for one in found.old]])
     asks = why if why.endswith("?") else f"{why} Is that right?"
     words = f"{asks} (yes or no) Not corrected yet: {read_back(new, scene.card(), scene.now)}"
-    return Draft("fix", words, whos(new), notes={"check": kept}, reading=reading)
+    return words, checks.kept([tuple(new)], reading.text, [[one.id for one in found.old]])
+
+
+def ask_again(asked: Recalled, scene: Scene) -> Draft:
+    """The draft that puts the same question once more, after a yes that could mean several things, or nothing."""
+    check = asked.notes["check"]
+    options = checks.options_of(check)
+    words = replying.question_back("Which one do you mean?" if len(options) > 1 else "Which pup?", options, scene.card(), scene.now)
+    return Draft("check", words, notes={"check": dict(check), "closes": asked.id})
 
 
 def drop(asked: Recalled, *, does: str, reading: Reading | None = None) -> Draft:
@@ -85,6 +89,6 @@ def correct_the_proposal(reading: Reading, fix: Fix, asked: Recalled, scene: Sce
         words = f"Nothing of “{replying.quote(asked.text)}” is logged yet, so there is nothing to correct. Say it whole, with the pup."
         return Draft("fix", words, reading=reading)
     if why := scene.doubt(meant, read_back(meant, scene.card(), scene.now), scene.nursery):
-        draft = ask_back(reading.model_copy(update={"text": asked.text}), scene, why=why, options=[meant])
-        return replace(draft, notes={**draft.notes, "closes": asked.id})
+        words, kept = ask_back(reading.model_copy(update={"text": asked.text, "unread": ""}), scene, why=why, options=[meant])
+        return Draft("check", words, whos(meant), notes={"check": kept, "closes": asked.id}, reading=reading)
     return confirm(meant, (None,) * len(meant), asked, scene)

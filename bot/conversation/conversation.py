@@ -22,7 +22,7 @@ from bot.conversation.keeping import Draft
 from bot.conversation.log import Log
 from bot.conversation.memory import Memory, Recalled
 from bot.conversation.replying import quote
-from bot.conversation.said import Heard, Message, Said, Says
+from bot.conversation.said import EVERYONE, Heard, Message, Said, Says
 from bot.conversation.scene import Scene, Sender
 from bot.reports import REPORTS
 from parsers.events import Event
@@ -249,10 +249,10 @@ class Conversation:
         return f"{nursery.choices.dam}'s litter" if nursery.choices.dam else f"Litter {self.litter}"
 
     def _notice(self, notice: Notice, now: datetime) -> Said:
+        """A notice as it is said. Where it is for someone who is not (or not yet) in the household, it is for everyone."""
         text = self._announce(notice.text)
-        return Said(
-            now, notice.to, notice.says, text, notice.about, notice.who, notice.urgency, values=dict(notice.values), litter=self.litter
-        )
+        to = next((person for person in self.house.people if person.casefold() == notice.to.casefold()), EVERYONE)
+        return Said(now, to, notice.says, text, notice.about, notice.who, notice.urgency, values=dict(notice.values), litter=self.litter)
 
     def _announce(self, text: str, nursery: Nursery | None = None) -> str:
         return f"{self._name(nursery or self.nursery)}: {text}" if self.announced else text

@@ -54,6 +54,8 @@ def _settle(text: str, asked: Recalled, at_once: bool, scene: Scene) -> Draft | 
             return confirming.drop(asked, does="note")
         case checks.Confirmed(events=events, replaces=replaces):
             return confirming.confirm(events, replaces, asked, scene)
+        case checks.Unsettled():
+            return confirming.ask_again(asked, scene)
         case checks.Named(words=words):
             whole = _from_reading(scene.read(f"{words} {asked.notes['check']['text']}", at=asked.at), scene, asked.at)
             return replace(whole, notes={**whole.notes, "closes": asked.id})
@@ -62,63 +64,62 @@ def _settle(text: str, asked: Recalled, at_once: bool, scene: Scene) -> Draft | 
 
 
 def _from_reading(reading: Reading, scene: Scene, told: datetime | None) -> Draft:
-    if reading.does == "check":
-        return confirming.ask_back(reading, scene)
+    """The draft of a reading, part by part: what it corrects, what it tells or must be asked about, what it sets, what it asks."""
     rows: Rows = []
     words: list[str] = []
+    notes: dict[str, Any] = {}
     if reading.fix is not None:
-        corrected = _correct(reading, reading.fix, scene)
-        if isinstance(corrected, Draft):
-            return corrected
-        rows, words = corrected
-    corrects = bool(rows)
+        rows, said, question = _correct(reading, reading.fix, scene)
+        words.append(said)
+        notes |= ({"of": scene.last_root()} if rows else {}) | ({"check": question} if question is not None else {})
     seen = with_note(reading)
+    if reading.why is not None and reading.does in ("check", "fix"):
+        asks, question = confirming.ask_back(reading, scene)
+        words.append(asks if "check" not in notes else "The rest is not logged: say it again by itself.")
+        notes.setdefault("check", question)
+        seen = ()
     rows += [NewEvent(happened_at(event, told) if told is not None and told != scene.now else event) for event in seen]
     choice, household = _choice(reading, scene)
     if choice is not None:
         rows.append(NewEvent(choice))
     after = scene.after(rows)
-    card = scene.card(after)
     if reading.does == "note":
         noted = " ".join(event.text for event in seen if isinstance(event, Note)) or reading.text
         words += [f"Noted: “{replying.quote(noted)}”.", *replying.how_it_was_read(reading.model_copy(update={"unread": ""}))]
     elif seen:
-        words.append(replying.logged(seen, reading, scene.card(), card, scene.now))
-    else:
+        words.append(replying.logged(seen, reading, scene.card(), scene.card(after), scene.now))
+    elif "check" not in notes:
         words += replying.how_it_was_read(reading)
     if choice is not None:
         words += say_sets(choice.sets, scene.nursery, after, scene.now)
         words += [say_units(after)] if choice.sets.litter is not None else []
     words += household
-    notes: dict[str, Any] = {}
-    if whos(seen) or (reading.about is not None and reading.about.who is not None):
-        notes["named"] = named_last(seen, reading.about)
-    if corrects:
-        notes["of"] = scene.last_root()
+    subjects = whos(reading.events)
+    if subjects or (reading.about is not None and reading.about.who is not None):
+        notes["named"] = named_last(reading.events, reading.about)
     reply = " ".join(words) or (None if reading.about is not None else "Noted.")
-    return Draft(reading.does, reply, whos(seen), tuple(rows), reading.about, notes, reading, after)
+    return Draft(reading.does, reply, subjects or whos(seen), tuple(rows), reading.about, notes, reading, after)
 
 
-def _correct(reading: Reading, fix: Fix, scene: Scene) -> Draft | tuple[Rows, list[str]]:
-    """The rows and the words of a correction; or the draft of a question, where it cannot stand as it is."""
+def _correct(reading: Reading, fix: Fix, scene: Scene) -> tuple[Rows, str, dict[str, Any] | None]:
+    """The rows and the words of a correction, and the question that must be answered first, where it cannot stand as it is."""
     found = correct(fix, scene.last_logged())
     if isinstance(found, Unclear):
-        return confirming.ask_which(found, reading, scene)
+        return [], *confirming.ask_which(found, reading, scene)
     if not isinstance(found, Corrected):
-        return [], [found.why]
+        return [], found.why, None
     rows: Rows = [Withdrawal(one.id) if event is None else NewEvent(event, one.id) for one, event in zip(found.old, found.new, strict=True)]
     old = read_back([one.event for one in found.old], scene.card(), scene.now)
     new = [event for event in found.new if event is not None]
     if not new:
         told = next((entry.told_at for entry in reversed(scene.log.entries) if entry.id == found.old[0].id), scene.now)
-        return rows, [
-            f"Taken back: {old}" if told == scene.now else f"Taken back, from {say_time(told, scene.now, scene.nursery.zone)}: {old}"
-        ]
+        when = "" if told == scene.now else f", from {say_time(told, scene.now, scene.nursery.zone)}"
+        return rows, f"Taken back{when}: {old}", None
     # A corrected value is held against the litter as it is without the wrong one, like any other value that is told.
     bare = read_back([event.model_copy(update={"at": None}) for event in new], scene.card(), scene.now)
     if why := scene.doubt(new, bare, scene.log.with_new((), [one.id for one in found.old])):
-        return confirming.ask_about_correction(found, why, reading, scene)
-    return rows, [f"Corrected: {read_back(new, scene.card(scene.after(rows)), scene.now)} Was: {old}"]
+        return [], *confirming.ask_about_correction(found, why, reading, scene)
+    return rows, f"Corrected: {read_back(new, scene.card(scene.after(rows)), scene.now)} Was: {old}", None
 
 
 def _choice(reading: Reading, scene: Scene) -> tuple[Choice | None, list[str]]:
@@ -127,7 +128,7 @@ def _choice(reading: Reading, scene: Scene) -> tuple[Choice | None, list[str]]:
         return None, []
     sender = scene.sender
     wanted = sort_out(reading.setup.sets, scene.nursery, keeper=sender.keeper, keepers=sender.keepers, people=sender.people)
-    said = list(wanted.refused)
+    said = list(wanted.said)
     if "invite" in wanted.kept:
         name = str(wanted.kept["invite"])
         said.append(

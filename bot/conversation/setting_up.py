@@ -25,35 +25,28 @@ _CARE = {
 
 @dataclass(frozen=True)
 class Sorted:
-    """A set-up sorted into what is kept and what is refused, with a sentence for each refusal."""
+    """A set-up sorted into what is kept and what is refused, with a sentence for each refusal and each thing to know."""
 
     kept: Mapping[str, Any]
-    refused: tuple[str, ...]
+    said: tuple[str, ...]
 
 
 def sort_out(sets: Mapping[str, Any], nursery: Nursery, *, keeper: bool, keepers: Sequence[str], people: Sequence[str]) -> Sorted:
-    """What of a set-up may stand: not what is for keepers only, a person nobody knows, or a name that another pup has."""
+    """What of a set-up may stand: not what is for keepers only, nor a name that cannot be a pup's."""
     kept: dict[str, Any] = dict(sets)
     refused: list[str] = []
-    if not keeper and (others := [name for name in sets if name not in FOR_ALL]):
+    if not keeper and any(name not in FOR_ALL for name in sets):
         kept = {name: value for name, value in kept.items() if name in FOR_ALL}
         who = " or ".join(keepers) or "the keeper"
-        refused.append(f"Only a keeper can change that ({who}); nothing of it was changed." if others else "")
-    if (said := kept.get("on_duty")) is not None and (known := _person(said, people)) is None:
-        kept.pop("on_duty")
-        kept.pop("until", None)
-        refused.append(f"Nobody here is called {said}, so the watch stays as it was. The household: {', '.join(people)}.")
-    elif said is not None:
-        kept["on_duty"] = known
+        refused.append(f"Only a keeper can change that ({who}); nothing of it was changed.")
+    strangers: list[str] = []
+    if kept.get("on_duty") is not None:
+        kept["on_duty"] = _known(str(kept["on_duty"]), people, strangers)
     if "roster" in kept:
-        strangers = [shift["who"] for shift in _each(kept["roster"]) if _person(shift["who"], people) is None]
-        if strangers:
-            del kept["roster"]
-            refused.append(
-                f"Nobody here is called {strangers[0]}, so the roster stays as it was. Invite them first: “invite {strangers[0]}”."
-            )
-        else:
-            kept["roster"] = [{**shift, "who": _person(shift["who"], people)} for shift in _each(kept["roster"])]
+        kept["roster"] = [{**shift, "who": _known(str(shift["who"]), people, strangers)} for shift in _each(kept["roster"])]
+    said = [
+        f"{name} is not in the household yet, so until “invite {name}” such nudges go to everyone." for name in dict.fromkeys(strangers)
+    ]
     if "name" in kept:
         names = []
         for name in _each(kept["name"]):
@@ -65,7 +58,7 @@ def sort_out(sets: Mapping[str, Any], nursery: Nursery, *, keeper: bool, keepers
         kept["name"] = names
         if not names:
             del kept["name"]
-    return Sorted(kept, tuple(refused))
+    return Sorted(kept, (*refused, *said))
 
 
 def say_sets(sets: Sets, before: Nursery, nursery: Nursery, now: datetime) -> list[str]:
@@ -178,8 +171,12 @@ def _name_trouble(name: Mapping[str, Any], nursery: Nursery) -> str | None:
     return None
 
 
-def _person(name: str, people: Iterable[str]) -> str | None:
-    return next((known for known in people if known.casefold() == name.casefold()), None)
+def _known(name: str, people: Iterable[str], strangers: list[str]) -> str:
+    """The name as the household has it; one that it does not have is added to the strangers."""
+    known = next((person for person in people if person.casefold() == name.casefold()), None)
+    if known is None:
+        strangers.append(name)
+    return known or name
 
 
 def _each(given: Any) -> list[Mapping[str, Any]]:
