@@ -341,7 +341,7 @@ class Scanner:
         if chosen.value == 1 and words[at].text == "one" and not self._wants_one(at):
             return Item("filler", at, 1, text="one")
         after = words[at + chosen.length].text if at + chosen.length < len(words) else ""
-        if after in _PUP_WORDS and words[at].kind == "number":
+        if after in _PUP_WORDS:
             whole = chosen.value == len(self.names.living)
             if whole:
                 return Item("subject", at, chosen.length + 1, subject=Subject(self.names.living, chosen.length + 1, "all"), text="all")
