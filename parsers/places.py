@@ -4,17 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
-from functools import cache, cached_property
-from typing import Any
+from functools import cached_property
 
-from parsers import new_names, times
+from parsers import new_names, setup_words, times
 from parsers.edges import closing
 from parsers.litter_card import LitterCard
 from parsers.measures import measures
-from parsers.numbers import SPOKEN, readings
-from parsers.phrase_list import PhraseList
+from parsers.numbers import readings
 from parsers.subjects import Names, Subject
-from parsers.templates import Filler, Filling, share
+from parsers.templates import Filler, Filling
 from parsers.vocabulary import load
 from parsers.words import Word
 
@@ -26,99 +24,6 @@ _MOST_PUPS = 20
 _PHONE_DIGITS = range(5, 16)
 """How many digits a telephone number has: 15 at most by the international numbering plan (E.164); 5 for a short local one."""
 _PHONE_MARKS = frozenset("-.()+/")
-
-
-@cache
-def _list(section: str) -> PhraseList:
-    """A table of setup.toml as phrases: what each stands for."""
-    table: Mapping[str, Any] = _SETUP[section]
-    if section == "intervals":
-        return PhraseList({str(minutes): [phrase for phrase, each in table.items() if each == minutes] for minutes in set(table.values())})
-    shared: Mapping[str, Sequence[str]] = _SETUP["shared"]
-    return PhraseList({meaning: [share(each, shared) for each in patterns] for meaning, patterns in table.items()})
-
-
-@cache
-def _cares() -> PhraseList:
-    return _list("care")
-
-
-@cache
-def _deliveries() -> PhraseList:
-    litter = _SETUP["litter"]
-    sections = ["[(" + "|".join(litter["before_section"]) + ")] " + each for each in litter["c-section"]]
-    return PhraseList({"c-section": sections, "natural": litter["natural"]})
-
-
-@cache
-def _units() -> PhraseList:
-    return PhraseList({unit: _SETUP["units"][unit] for unit in ("g", "oz", "C", "F", "metric", "imperial")})
-
-
-@cache
-def _volumes() -> PhraseList:
-    return PhraseList({str(each["ml"]): each["says"] for each in _SETUP["formula"]["volumes"]})
-
-
-@cache
-def _breeds() -> PhraseList:
-    data = load("breeds")
-    plain = {name: [text := name.lower().replace("-", " "), f"{text}s"] for name in data["names"]}
-    for alias, name in data["also"].items():
-        plain.setdefault(name, []).append(alias)
-    return PhraseList(plain)
-
-
-@cache
-def _drugs() -> PhraseList:
-    return PhraseList(dict(load("parts")["drug"]) | {drug: [drug] for drug in _SETUP["drugs"]["also"]})
-
-
-UNITS: dict[str, dict[str, str]] = {
-    "g": {"weights_in": "g"},
-    "oz": {"weights_in": "oz"},
-    "C": {"temperatures_in": "C"},
-    "F": {"temperatures_in": "F"},
-    "metric": {"weights_in": "g", "temperatures_in": "C"},
-    "imperial": {"weights_in": "oz", "temperatures_in": "F"},
-}
-"""What each word for units sets."""
-
-
-@cache
-def _hint_words() -> tuple[tuple[str, frozenset[str]], ...]:
-    """What a word of a message may hint at, apart from itself."""
-    marks = _SETUP["marks"]
-    return (
-        ("{color}", frozenset(marks["colors"])),
-        ("{mark}", frozenset(word for part in ("parts", "alone") for phrase in marks[part] for word in phrase.split())),
-        ("{common}", frozenset(_SETUP["not_names"]["common"])),
-        ("{breed}", _breeds().firsts),
-        ("{number}", SPOKEN),
-    )
-
-
-def hints(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard) -> set[str]:
-    """The words of a message, and what they hint at (`{color}`, `{number}`, `{people}`), for choosing what may be told in it."""
-    found: set[str] = set()
-    for place in range(start, end):
-        word = words[place]
-        found.add(word.text)
-        if word.kind == "word":
-            if word.capital and place > start and word.text[:2] not in _I:
-                found.add("{capital}")
-        elif word.kind in ("number", "clock", "fraction"):
-            found.add("{number}")
-    for hint, hinting in _hint_words():
-        if not hinting.isdisjoint(found):
-            found.add(hint)
-    if "{color}" in found and len(_hint_words()[0][1] & found) > 1:
-        found.add("{colors}")
-    if any(person in found or f"{person}'s" in found or f"{person}s" in found for person in names.people):
-        found.add("{people}")
-    if not card.pups:
-        found.add("{fresh}")
-    return found
 
 
 class Places:
@@ -231,7 +136,7 @@ class Places:
         return new_names.marks(words, at, self.end)
 
     def care(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
-        found = _cares().at(words, at + (1 if words[at].text == "the" and at + 1 < self.end else 0))
+        found = setup_words.cares().at(words, at + (1 if words[at].text == "the" and at + 1 < self.end else 0))
         if found:
             yield found[0], found[1] + (1 if words[at].text == "the" else 0)
 
@@ -252,7 +157,7 @@ class Places:
             if [word.text for word in words[place : place + len(texts)]] == texts:
                 yield dose.drug, skip + len(texts)
                 return
-        found = _drugs().at(words, place)
+        found = setup_words.drugs().at(words, place)
         if found:
             yield found[0], skip + found[1]
         elif len(words[place].text) > _SHORT_DRUG and words[place].text.endswith(_ENDINGS):
@@ -260,7 +165,7 @@ class Places:
 
     def every(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
         """How often, in minutes: every 2 hours, hourly, twice a day, q4h."""
-        found = _list("intervals").at(words, at)
+        found = setup_words.table("intervals").at(words, at)
         if found:
             yield float(found[0]), found[1]
         if words[at].text in _EVERY and at + 1 < self.end:
@@ -328,11 +233,11 @@ class Places:
 
     def volume(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
         """A volume in ml, of one where no number is said."""
-        unit = _volumes().at(words, at)
+        unit = setup_words.volumes().at(words, at)
         if unit:
             yield float(unit[0]), unit[1]
         for number in readings(words, at):
-            unit = _volumes().at(words, at + number.length)
+            unit = setup_words.volumes().at(words, at + number.length)
             if unit and number.value > 0 and not number.tenths:
                 yield number.value * float(unit[0]), number.length + unit[1]
 
@@ -355,7 +260,7 @@ class Places:
             yield said, place - at
 
     def breed(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
-        found = _breeds().at(words, at)
+        found = setup_words.breeds().at(words, at)
         if found:
             yield found
 
@@ -373,26 +278,25 @@ class Places:
                 return
 
     def delivery(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
-        found = _deliveries().at(words, at)
+        found = setup_words.deliveries().at(words, at)
         if found:
             yield found
 
     def units(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
         """Units: of weight, of warmth, or of both (`ounces and fahrenheit`)."""
-        found = _units().at(words, at)
+        found = setup_words.units().at(words, at)
         if not found:
             return
         unit, length = found
-        yield UNITS[unit], length
+        yield setup_words.UNITS[unit], length
         joint = at + length
         if joint + 1 < self.end and words[joint].text in ("and", "&", "/", ","):
-            second = _units().at(words, joint + 1)
-            if second and not UNITS[unit].keys() & UNITS[second[0]].keys():
-                yield UNITS[unit] | UNITS[second[0]], length + 1 + second[1]
+            second = setup_words.units().at(words, joint + 1)
+            if second and not setup_words.UNITS[unit].keys() & setup_words.UNITS[second[0]].keys():
+                yield setup_words.UNITS[unit] | setup_words.UNITS[second[0]], length + 1 + second[1]
 
 
 _SHORT_DRUG = 6
-_I = frozenset(("i", "i'"))
 _OBJECTS = frozenset(("him", "her", "it", "that one", "this one", "that", "this", "the"))
 _ME = frozenset(("me", "i", "i'm", "im", "i'll", "i've"))
 _NO_GUEST = frozenset(_SETUP["invite"]["nobody"])

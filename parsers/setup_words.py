@@ -1,0 +1,117 @@
+"""The words of the setup: tables of phrases from the data, and what the words of a message hint at."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from functools import cache
+from typing import Any
+
+from parsers.litter_card import LitterCard
+from parsers.numbers import SPOKEN
+from parsers.phrase_list import PhraseList
+from parsers.subjects import Names
+from parsers.templates import share
+from parsers.vocabulary import load
+from parsers.words import Word
+
+_SETUP = load("setup")
+_I = frozenset(("i", "i'"))
+
+
+@cache
+def table(section: str) -> PhraseList:
+    """A table of setup.toml as phrases: what each stands for."""
+    table: Mapping[str, Any] = _SETUP[section]
+    if section == "intervals":
+        return PhraseList({str(minutes): [phrase for phrase, each in table.items() if each == minutes] for minutes in set(table.values())})
+    shared: Mapping[str, Sequence[str]] = _SETUP["shared"]
+    return PhraseList({meaning: [share(each, shared) for each in patterns] for meaning, patterns in table.items()})
+
+
+@cache
+def cares() -> PhraseList:
+    """The care that a reminder or an interval is for."""
+    return table("care")
+
+
+@cache
+def deliveries() -> PhraseList:
+    """How a litter was born."""
+    litter = _SETUP["litter"]
+    sections = ["[(" + "|".join(litter["before_section"]) + ")] " + each for each in litter["c-section"]]
+    return PhraseList({"c-section": sections, "natural": litter["natural"]})
+
+
+@cache
+def units() -> PhraseList:
+    """Units that the household may think in."""
+    return PhraseList({unit: _SETUP["units"][unit] for unit in ("g", "oz", "C", "F", "metric", "imperial")})
+
+
+@cache
+def volumes() -> PhraseList:
+    """Units of volume, by their ml."""
+    return PhraseList({str(each["ml"]): each["says"] for each in _SETUP["formula"]["volumes"]})
+
+
+@cache
+def breeds() -> PhraseList:
+    """Breeds, in one and in many."""
+    data = load("breeds")
+    plain = {name: [text := name.lower().replace("-", " "), f"{text}s"] for name in data["names"]}
+    for alias, name in data["also"].items():
+        plain.setdefault(name, []).append(alias)
+    return PhraseList(plain)
+
+
+@cache
+def drugs() -> PhraseList:
+    """Drugs known by name."""
+    return PhraseList(dict(load("parts")["drug"]) | {drug: [drug] for drug in _SETUP["drugs"]["also"]})
+
+
+UNITS: dict[str, dict[str, str]] = {
+    "g": {"weights_in": "g"},
+    "oz": {"weights_in": "oz"},
+    "C": {"temperatures_in": "C"},
+    "F": {"temperatures_in": "F"},
+    "metric": {"weights_in": "g", "temperatures_in": "C"},
+    "imperial": {"weights_in": "oz", "temperatures_in": "F"},
+}
+"""What each word for units sets."""
+
+
+@cache
+def _hint_words() -> tuple[tuple[str, frozenset[str]], ...]:
+    """What a word of a message may hint at, apart from itself."""
+    marks = _SETUP["marks"]
+    return (
+        ("{color}", frozenset(marks["colors"])),
+        ("{mark}", frozenset(word for part in ("parts", "alone") for phrase in marks[part] for word in phrase.split())),
+        ("{common}", frozenset(_SETUP["not_names"]["common"])),
+        ("{breed}", breeds().firsts),
+        ("{number}", SPOKEN),
+    )
+
+
+def hints(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard) -> set[str]:
+    """The words of a message, and what they hint at (`{color}`, `{number}`, `{people}`), for choosing what may be told in it."""
+    found: set[str] = set()
+    for place in range(start, end):
+        word = words[place]
+        found.add(word.text)
+        if word.kind == "word":
+            if word.capital and place > start and word.text[:2] not in _I:
+                found.add("{capital}")
+        elif word.kind in ("number", "clock", "fraction"):
+            found.add("{number}")
+    for hint, hinting in _hint_words():
+        if not hinting.isdisjoint(found):
+            found.add(hint)
+    if "{color}" in found and len(_hint_words()[0][1] & found) > 1:
+        found.add("{colors}")
+    if any(person in found or f"{person}'s" in found or f"{person}s" in found for person in names.people):
+        found.add("{people}")
+    if not card.pups:
+        found.add("{fresh}")
+    return found
