@@ -1186,11 +1186,12 @@ class Clauses:
     def _number_of_subject(self, item: Item) -> None:
         """A bare number beside a subject: the doing before goes on, or it is a weight (of the dam: a temperature)."""
         number = item.numbers[0]
-        if self._apart(item):
+        apart = self._apart(item)
+        if apart is None:
             return
         here = [doing for doing in self._here() if doing.whos == self.subject]
         last = self.last
-        if not here and last is not None and last.whos != self.subject and last.kind in SLOT and last.kind not in ("weight", "climate") and last.kept and not last.denied and self._fits(last, number):
+        if not here and not apart and last is not None and last.whos != self.subject and last.kind in SLOT and last.kind not in ("weight", "climate") and last.kept and not last.denied and self._fits(last, number):
             self._go_on(last, item)
             return
         if self.subject == ("dam",):
@@ -1202,23 +1203,28 @@ class Clauses:
         self._cover(doing, item)
         self._begin(doing)
         self.open = None
+        if apart:
+            doing.sets["_apart"] = True
         if kind == "weight":
             doing.sets["_beside"] = True
             self.last = doing
-        del number
 
-    def _apart(self, item: Item) -> bool:
-        """True where strange words stand between subject and number: `Clover's page has 198 likes`."""
+    def _apart(self, item: Item) -> bool | None:
+        """True where strange words stand between subject and number (`biscuit held still 270`); None where they make it another's (`Clover's page has 198 likes`)."""
+        after = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
+        strange = False
         for earlier in self._behind():
-            if earlier.role in ("stop", "pause", "colon", "swap"):
-                return False
             if earlier.role == "subject":
-                return False
-            if earlier.role in ("do", "sign", "measure", "number", "look", "time", "amount"):
-                return False
-            if earlier.role in ("unknown", "plan", "if"):
-                return True
-        return False
+                if not strange:
+                    return False
+                return None if self._owned(earlier) or (after is not None and after.role in ("unknown", "item")) else True
+            if earlier.role in ("stop", "pause", "colon", "swap", "do", "sign", "measure", "number", "look", "time", "amount"):
+                return strange
+            if earlier.role in ("plan", "if", "person"):
+                return None
+            if earlier.role == "unknown":
+                strange = True
+        return strange
 
     def _fits(self, last: Doing, number: Number) -> bool:
         """True where a bare number can be what the doing before had: minutes, millilitres, degrees."""
@@ -1309,6 +1315,11 @@ class Clauses:
         when = item.when
         assert when is not None
         before = self.items[self.index - 1] if self.index else None
+        if self.swap is not None and self.times:
+            self.times[-1] = (self.times[-1][0], when, self.times[-1][2])
+            self.taken_back.append((item.at, item.end))
+            self.swap = None
+            return
         if self.plan or (before is not None and before.role == "filler" and before.text in ("it's", "its", "that's")):
             return
         self.times.append((self.index, when, self.clause))

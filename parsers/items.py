@@ -108,6 +108,10 @@ class Scanner:
             return subject
         if text in ("my", "our") and length == 1:
             return Item("person", at, 1, text=text)
+        if text == "eight" and self.items and self.items[-1].subject is not None and at + 1 < len(self.words):
+            ate = lexicon().longest(self.words, at + 1)
+            if ate is not None and any(tag.role == "amount" for tag in ate[1]) and not any(tag.role == "do" for tag in ate[1]):
+                return Item("do", at, 1, tags=[Tag("do", "intake")], text="ate")
         if word.kind in ("number", "fraction", "clock") or starts_number(word) or is_alike(text) or text in _MAY_COUNT:
             number = self._number(at, length)
             if number is not None:
@@ -271,8 +275,10 @@ class Scanner:
             return True
         if back is not None and back.role == "do" and not self._wants_number(back) and previous is back:
             return True
-        if previous is not None and previous.role in ("swap", "except"):
-            return True
+        if previous is not None and (previous.role in ("swap", "except") or (previous.text == "no" and previous.role == "deny")):
+            before = next((item for item in reversed(self.items) if item.role == "do"), None)
+            if previous.role == "except" or before is None or not self._wants_number(before):
+                return True
         if back is not None and back.role in ("do", "look", "sign") and not self._wants_number(back):
             if previous is back or (previous is not None and previous.text in ("from", "of", "on", "in", "for", "with")):
                 return True
@@ -352,6 +358,10 @@ class Scanner:
             longer = [one for one in readings(words, at, alike=True) if one.alike and not one.tenths and one.length > chosen.length]
             if longer and self.pick(2) == 1:
                 return Item("number", at, longer[0].length, numbers=longer[:1], text=words[at].text)
+        elif is_alike(after):
+            warmer = [one for one in readings(words, at, alike=True) if one.alike and one.tenths and one.length > chosen.length]
+            if warmer:
+                return Item("number", at, warmer[0].length, numbers=warmer[:1], text=words[at].text)
         if chosen.joined and len(plain_numbers) > 1:
             options2 = [plain_numbers[-1], chosen]
             chosen = options2[self.pick(2)]

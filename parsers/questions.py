@@ -92,14 +92,43 @@ def _wrap() -> re.Pattern[str]:
 
 @cache
 def _triggers() -> frozenset[str]:
-    """Words of which one must stand in whatever asks."""
-    found = set(_OPENERS) | set(_AUX) | set(_SAME) | set(_ASKING["words"]["show"]) | {"?"}
+    """Words of which one must stand in whatever asks and does not begin as a question does (`weights`, `the board`)."""
+    found: set[str] = set(_ASKING["words"]["show"])
     for entry in _TOPICS.values():
         for pattern in entry["bare"]:
             found.update(word for word in re.findall(r"[a-z']+", re.sub(r"<[^>]*>|\{[^}]*\}", " ", pattern)) if len(word) > 2)
-    for phrases in (*(_ASKING["groups"][name] for name in ("due", "birthweight", "climate")), _ASKING["doings"]["temperature"]):
+    for phrases in (*(_ASKING["groups"][name] for name in ("due", "birthweight", "climate", "milestone")), _ASKING["doings"]["temperature"]):
         found.update(words[0] for phrase in phrases for words in expand(phrase))
-    return frozenset(found)
+    return frozenset(found - frozenset(_ASKING["words"]["no_sign"]))
+
+
+def _may_ask(words: Sequence[Word], start: int, end: int, names: Names) -> bool:
+    """A fast look for whatever a question needs; most messages of the log have none of it."""
+    triggers = _triggers()
+    for place in range(start, end):
+        word = words[place]
+        text = word.text
+        if text in _OPENERS or text in triggers or text == "?" or (text in _SAME and text not in _AUX_SHORT):
+            return True
+        if text in _AUX or text in _AUX_SHORT:
+            before = words[place - 1] if place > start else None
+            after = words[place + 1].text if place + 1 < end else ""
+            if (
+                before is None
+                or before.kind in ("mark", "newline")
+                or (before.kind != "word" and (after in _AFTER_NUMBER or names.is_name(after)))
+                or before.text in _LEADS
+                or before.text in _JOINTS
+                or before.text in names.people
+                or after in _INVERTED
+                or (names.is_name(before.text) and names.is_name(after))
+            ):
+                return True
+    return False
+
+
+_AFTER_NUMBER = frozenset("pup puppy p the a mom mum dam mama any all".split()) | frozenset(_ASKING["drugs"]["says"])
+_AUX_SHORT = frozenset(short for short, long in _SAME.items() if long.split()[0] in _AUX)
 
 
 @cache
@@ -112,15 +141,15 @@ def _cries() -> tuple[Phrases, Phrases, frozenset[str]]:
 
 def find(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard) -> Asked | None:
     """The question about the log in a sentence or the tail of one; None where nothing about the log is asked."""
-    triggers = _triggers()
-    if not any(word.text in triggers for word in words[start:end]):
-        return None
+    if not _may_ask(words, start, end, names):
+        cry = worry_span(words, start, end)
+        return _worry(tokens(words, start, end, names, card), cry) if cry else None
     if _exclaims(words, start, end):
         return None
     cry = worry_span(words, start, end)
     seen = tokens(words, start, end, names, card)
     if cry:
-        worry = _worry(seen, cry, start)
+        worry = _worry(seen, cry)
         if worry:
             return worry
     kept = _kept(seen)
@@ -302,9 +331,8 @@ def _of(topic: str, inside: Sequence[Token], who: object, subject: Subject | Non
     return "intake" if kind == "fed" and who == "dam" else kind
 
 
-def _worry(seen: Sequence[Token], cry: tuple[int, int], start: int) -> Asked | None:
+def _worry(seen: Sequence[Token], cry: tuple[int, int]) -> Asked | None:
     """A cry for help as a question: about the pup or dam that stands nearest before it, or else first after it."""
-    anywhere, _, _ = _cries()
     outside = [token for token in seen if token.end <= cry[0] or token.start >= cry[1]]
     alone = not any("sign" in token.tags for token in outside)
     if alone and _only_help(seen, cry):
@@ -374,8 +402,10 @@ _AFTER_HELP = frozenset("please pls plz now asap what she he it my her his mom m
 
 def _last(phrases: Phrases, words: Sequence[Word], at: int, end: int) -> int:
     length = 0
-    for length, _ in phrases.every(words[:end], at):  # noqa: B007 - the last is the longest
-        pass
+    for long, _ in phrases.every(words, at):
+        if at + long > end:
+            break
+        length = long
     return length
 
 

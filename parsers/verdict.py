@@ -83,7 +83,7 @@ class Judge:
         whos = self._whos(doing)
         if whos is None:
             return
-        before = (list(self.verdict.doubts), self.verdict.fit)
+        before = (list(self.verdict.doubts), self.verdict.fit, self.verdict.between)
         made: list[Event] = []
         for who in whos:
             event = self._event(doing, who)
@@ -92,11 +92,14 @@ class Judge:
         if not made:
             return
         if (doing.strangers and doing.numbers or "_of" in doing.sets) and kind in ("weight", "dam number") and len(self.verdict.doubts) > len(before[0]):
-            self.verdict.doubts, self.verdict.fit = before
+            self.verdict.doubts, self.verdict.fit, self.verdict.between = before
+            return
+        if "_apart" in doing.sets and (self.verdict.fit, self.verdict.between) != (before[1], before[2]):
+            self.verdict.doubts, self.verdict.fit, self.verdict.between = before
             return
         if "_clock" in doing.sets:
             if self.verdict.fit is Fit.IMPLAUSIBLE:
-                self.verdict.doubts, self.verdict.fit = before
+                self.verdict.doubts, self.verdict.fit, self.verdict.between = before
                 return
             self.verdict.doubts.append("Is that a time or a weight?")
         made = [event for event in made if event not in self.verdict.events]

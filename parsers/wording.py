@@ -108,7 +108,10 @@ def _named(words: Sequence[Word], at: int, end: int) -> tuple[frozenset[str], tu
     """The tags of the longest phrase at a place, and its length."""
     exact: tuple[int, list[Tag]] | None = None
     aux = _is_aux(words[at].text)
-    for exact in _phrases().every(words[:end], at):
+    for phrase in _phrases().every(words, at):
+        if at + phrase[0] > end:
+            break
+        exact = phrase
         if aux:
             break  # `is blue crying`: no phrase goes on from `is` (blue gums)
     loose = _phrases().longest(words, at, end)

@@ -139,9 +139,20 @@ class Speller:
             return None
         best.sort()
         nearest = [candidate for distance, candidate in best if distance == best[0][0]]
-        if len(nearest) > 1:
-            nearest = [candidate for candidate in nearest if candidate[-1] == word[-1] and candidate[0] == word[0]]
+        for fits in (_same_edges, _letter_missing):
+            if len(nearest) > 1:
+                nearest = [candidate for candidate in nearest if fits(word, candidate)] or nearest
         return nearest[0] if len(nearest) == 1 else None
+
+
+def _same_edges(word: str, meant: str) -> bool:
+    """A slip is rarest in the first and the last letter."""
+    return word[0] == meant[0] and word[-1] == meant[-1]
+
+
+def _letter_missing(word: str, meant: str) -> bool:
+    """A letter left out is the likeliest slip, a doubled one above all."""
+    return len(meant) == len(word) + 1
 
 
 _SHORTEST = 5  # letters of the word meant, from which a slip still reads (the contract's Spelling rule)
