@@ -114,9 +114,9 @@ def number_fields(numbers: Sequence[Number], logged: Logged, card: LitterCard, *
             for new in _stored(number, key, card):
                 found.append(Amended({key: new}, abs(log(new / old)) if old and old > 0 and new > 0 else _NEAR / 2))
         if not slots and not number.tenths:
-            key = next((SLOT[kind] for kind in kinds if kind in SLOT), "grams") if not logged else None
-            if key:
-                found.append(Amended({key: _stored(number, key, card)[0]}, float("inf")))
+            field_said = next((SLOT[kind] for kind in kinds if kind in SLOT), "grams")
+            if not logged:
+                found.append(Amended({field_said: _stored(number, field_said, card)[0]}, float("inf")))
     found.sort(key=lambda one: one.near)
     return found
 
@@ -178,6 +178,18 @@ def measure_fields(measure: Measure, logged: Logged, card: LitterCard) -> Amende
         near = [abs(log(new / old)) for old in held if old and new > 0]
         return Amended(fields, min(near) if near else 0.0)
     return None
+
+
+def may_be_weight(clock: str, logged: Logged) -> bool:
+    """True where `2:21` may be 221 g, typed with a colon, for it is near a weight that was logged."""
+    grams = int(clock.replace(":", ""))
+    return any(
+        event.get("kind") == "weight" and abs(log(grams / event["grams"])) <= _SLIP for event in logged if grams and event.get("grams")
+    )
+
+
+_SLIP = log(1.25)
+"""How far, as a ratio, a weight that was meant lies from the one logged by a slip: the contract's bound of a plausible weight."""
 
 
 def equals(number: Number, logged: Logged, card: LitterCard) -> bool:

@@ -18,6 +18,7 @@ from parsers.words import Word
 
 _MOST_LEADS = 6
 _MOST_TERMS = 8
+_LONGEST_TIME = 16
 
 
 @dataclass(slots=True)
@@ -171,7 +172,7 @@ class Scan:
 
     def _term(self, at: int, said: Said) -> Term | None:
         words = self.words
-        when = match_time(words, at, now=self.now, tz=self.card.tz, born=self.card.born)
+        when = match_time(words[at : at + _LONGEST_TIME], 0, now=self.now, tz=self.card.tz, born=self.card.born)
         if when is not None and when.at is not None and not self._is_weight(when, at):
             return Term(at, when.length, when=when)
         subject = self.names.match(words[: self._until_mark(at)], at)

@@ -10,7 +10,19 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, Literal
 
-from parsers.amends import Amended, Fields, ReadValue, Value, equals, fields_of, is_near, number_fields, unchanged, value_words
+from parsers.amends import (
+    Amended,
+    Fields,
+    ReadValue,
+    Value,
+    equals,
+    fields_of,
+    is_near,
+    may_be_weight,
+    number_fields,
+    unchanged,
+    value_words,
+)
 from parsers.correction_terms import Said, Scan, Term
 from parsers.correction_words import SKIPPED, SMALL_LEADS, STRONG, known_words, leads, undo
 from parsers.doings import SLOT
@@ -32,7 +44,7 @@ class Corrected:
     start: int
     end: int
     problem: str | None = None
-    """What is wrong with its time (future, either half, before birth, skipped), so that it must be confirmed."""
+    """What leaves its time open, so that it must be confirmed: future, either half, before birth, skipped, loose, weight or time."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +139,7 @@ class _Corrector(Scan):
             if term.when is not None:
                 when = term.when
                 continue
-            found = self._fields(term, rest, olds, said)
+            found = self._fields(term, rest, olds)
             if found is None:
                 return None
             sure = sure and is_near(found)
@@ -185,7 +197,7 @@ class _Corrector(Scan):
                         return True
         return False
 
-    def _fields(self, term: Term, rest: list[Term], olds: list[Term], said: Said) -> Amended | None:
+    def _fields(self, term: Term, rest: list[Term], olds: list[Term]) -> Amended | None:
         """The fields that one term changes; None where it does not fit what was logged."""
         if term.fields is not None:
             return term.fields
@@ -301,6 +313,10 @@ class _Corrector(Scan):
                 return True
         return False
 
+    def _clock_said(self, said: Said) -> str:
+        """The figures of a clock that stand alone, `0` where none do."""
+        return next((self.words[term.at].text for term in said.terms if term.when is not None and self.words[term.at].kind == "clock"), "0")
+
     def _corrected(self, said: Said, who: _Whom | None, fields: Fields, when: When | None) -> Corrected:
         at = when.at if when is not None else None
         whos = who.whos if who is not None else ()
@@ -312,7 +328,9 @@ class _Corrector(Scan):
             whos = ()
         change: Literal["who", "value", "time"] = "who" if whos and not same else "value" if fields else "time"
         one: Any = None if not whos else whos[0] if len(whos) == 1 else tuple(whos)
-        problem = when.problem if when is not None else None
+        problem: str | None = when.problem if when is not None else None
+        if when is not None and not whos and not fields and when.length == 1 and may_be_weight(self._clock_said(said), self.logged):
+            problem = "weight or time"
         return Corrected(Fix(change=change, who=one, at=at, fields=fields), 0, said.end, problem)
 
 
