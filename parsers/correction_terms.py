@@ -68,8 +68,8 @@ class Scan:
         at, words = 0, self.words
         for _ in range(_MOST_LEADS):
             place = at
-            while place < len(words) and words[place].text in SKIPPED and (at > 0 or words[place].text == "*"):
-                if words[place].text == "*":
+            while place < len(words) and words[place].text in SKIPPED and (at > 0 or self._starred(place)):
+                if self._starred(place):
                     said.leads.add("sure")
                 place += 1
             if place >= len(words):
@@ -86,6 +86,10 @@ class Scan:
             at = place + found[1]
             said.comma = at < len(words) and words[at].text in SKIPPED
         return at
+
+    def _starred(self, at: int) -> bool:
+        """True for the star of a correction, `*221`; one that is set apart begins a line of a list."""
+        return self.words[at].text == "*" and at + 1 < len(self.words) and not self.words[at + 1].spaced
 
     def undo_here(self, at: int) -> bool:
         return undo().longest(self.words, at) is not None
@@ -270,8 +274,9 @@ class Scan:
             or word.text in STOPS
             or not word.text.isascii()
         ):
-            asked = said is not None and "ask" in said.leads
-            return None if word.text == "?" and not asked else place
+            if word.text == "?":
+                return place + 1 if said is not None and "ask" in said.leads else None
+            return place
         return None
 
     def last(self, at: int) -> bool:

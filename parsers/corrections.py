@@ -95,7 +95,7 @@ class _Corrector(Scan):
             end = self.closed(place + found[1])
             asked = end is None and "ask" in said.leads and place + found[1] < len(words) and words[place + found[1]].text == "?"
             if end is None and (asked or self._goes_on(place + found[1])):
-                end = place + found[1]
+                end = place + found[1] + int(asked)
             if end is None:
                 return None
             place = end
@@ -313,6 +313,9 @@ class _Corrector(Scan):
                 return True
         return False
 
+    def _names_time(self) -> bool:
+        return any(word.text == "time" for word in self.words)
+
     def _clock_said(self, said: Said) -> str:
         """The figures of a clock that stand alone, `0` where none do."""
         return next((self.words[term.at].text for term in said.terms if term.when is not None and self.words[term.at].kind == "clock"), "0")
@@ -329,7 +332,8 @@ class _Corrector(Scan):
         change: Literal["who", "value", "time"] = "who" if whos and not same else "value" if fields else "time"
         one: Any = None if not whos else whos[0] if len(whos) == 1 else tuple(whos)
         problem: str | None = when.problem if when is not None else None
-        if when is not None and not whos and not fields and when.length == 1 and may_be_weight(self._clock_said(said), self.logged):
+        bare = when is not None and not whos and not fields and when.length == 1 and not any(term.old for term in said.terms)
+        if bare and "when" not in said.leads and not self._names_time() and may_be_weight(self._clock_said(said), self.logged):
             problem = "weight or time"
         return Corrected(Fix(change=change, who=one, at=at, fields=fields), 0, said.end, problem)
 

@@ -392,7 +392,7 @@ def worry_span(words: Sequence[Word], start: int, end: int) -> tuple[int, int] |
             after = place + found
             begins = place == start or words[place - 1].kind in ("mark", "newline")
             closes = after >= end or words[after].kind in ("mark", "newline")
-            if (closes or (begins and words[place].text == "help")) and not (place > start and words[place - 1].text in not_after):
+            if (closes or (begins and words[place].text == "help" and words[after].text != "yourself")) and not (place > start and words[place - 1].text in not_after):
                 return place, after
     return None
 
@@ -441,7 +441,7 @@ def is_question(words: Sequence[Word], start: int, end: int, names: Names | None
     text = _SAME.get(text, text).split()[0] if text not in _OPENERS else text
     whole = _SAME.get(words[place].text, words[place].text).split()
     follows = whole[1] if len(whole) > 1 else (words[place + 1].text if place + 1 < end else "")
-    if text in ("why", "whose"):
+    if text in ("why", "whose", "who", "which"):
         return True
     if text in _OPENERS:
         return follows in _AUX or follows in _AFTER_OPENER.get(text, ())
@@ -453,9 +453,7 @@ def is_question(words: Sequence[Word], start: int, end: int, names: Names | None
 _LEADS = frozenset("hey hi ok okay so and but um uh hmm please well also oh right".split())
 _AFTER_OPENER = {
     "how": frozenset("much many long often warm hot cold old big heavy come about far fast bad soon late well".split()),
-    "who": frozenset("needs need wants hasn't haven't nursed cleared fed weighed peed pooped gave else won next".split()),
     "what": frozenset("about time next happened do if else i we temp temperature weight".split()),
-    "which": frozenset("pup one ones pups puppy of".split()),
     "when": frozenset(),
     "where": frozenset(),
 }

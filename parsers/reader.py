@@ -17,7 +17,7 @@ from parsers import corrections, household, questions
 from parsers.clauses import Draft, clauses
 from parsers.events import KINDS, Event
 from parsers.items import Item, Scanner
-from parsers.lexicon import lexicon, short_words, speller, trade_words
+from parsers.lexicon import NUMBER_OF, lexicon, short_words, speller, trade_words
 from parsers.litter_card import LitterCard
 from parsers.numbers import starts_number
 from parsers.plausibility import LIMITS, Fit
@@ -312,6 +312,9 @@ def _reading(
             assumed.append("The number was cut so that it fits the last weights.")
     elif check and distinct and best.events:
         options = [tuple(one.events) for one in [best, *distinct] if one.events and all(getattr(event, "who", None) != 0 for event in one.events)]
+    if not check and events and _amiss(items, best):
+        check = True
+        best.doubts.append("Something beside it was not understood. Is that all of it?")
     unread, who = _unread(text, words, items, best, taken, names)
     does = first_of(fix=taken.fix, check=check, events=events, setup=taken.setup, about=taken.about)
     if does == "note":
@@ -332,6 +335,22 @@ def _reading(
     )
     steps.reading = reading
     return reading
+
+
+def _amiss(items: Sequence[Item], best: Verdict) -> bool:
+    """True where a number or a measure is left over beside a doing that wanted one: then the doing was hardly read right."""
+    covered = {place for start, end in best.spans for place in range(start, end)}
+    waiting, over = False, False
+    for item in [*items, Item("stop", 0, 0)]:
+        if item.role in ("stop", "pause"):
+            if waiting and over:
+                return True
+            waiting, over = False, False
+        elif item.at in covered:
+            waiting = waiting or any(kind in NUMBER_OF and kind in best.empty for kind in item.kinds())
+        elif item.role in ("measure", "number") and item.text not in ("a", "an"):
+            over = True
+    return False
 
 
 def _note(text: str, items: Sequence[Item]) -> Event:

@@ -40,6 +40,8 @@ class Verdict:
     spans: list[tuple[int, int]] = field(default_factory=list)
     whos: list[int | str] = field(default_factory=list)
     between: int = 0
+    empty: set[str] = field(default_factory=set)
+    """Kinds that were logged without the number they can have: nursed for how long?"""
     left: int = 0
     """How many items no event accounts for."""
 
@@ -111,6 +113,9 @@ class Judge:
             self.verdict.doubts.append(f"This litter has no pup {whos[0]}. Which pup?")
         if doing.dead_pup is not None and kind not in ("died", "born"):
             self.verdict.doubts.append(f"Pup {doing.dead_pup} has died. Which pup?")
+        slot = SLOT.get(kind)
+        if slot is not None and any(getattr(event, slot, None) is None for event in made):
+            self.verdict.empty.add(kind)
         self.verdict.events.extend(made)
         self.verdict.spans.extend(doing.spans)
         self.verdict.whos.extend(whos)
@@ -421,4 +426,3 @@ def _short(value: float) -> float | int:
     return int(value) if float(value).is_integer() else tidy(value)
 
 
-_ = (SLOT, say_grams)
