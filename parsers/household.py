@@ -6,7 +6,7 @@ Nothing of a plan, of talk or of a question is taken: something told stands as a
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cache
 from typing import Any, Literal
@@ -67,6 +67,7 @@ def find(words: Sequence[Word], start: int, end: int, names: Names, card: Litter
     likely = [section for section in sections() if section.may_be(found_hints)]
     if not likely:
         return []
+    words = _unshouted(words, start, end)
     places = Places(end, names, card, now, by=by, last_who=last_who)
     found: list[Told] = []
     done, near_from, near = start, -1, likely
@@ -80,6 +81,17 @@ def find(words: Sequence[Word], start: int, end: int, names: Names, card: Litter
             found.append(told)
             done = told.end
     return found
+
+
+def _unshouted(words: Sequence[Word], start: int, end: int) -> Sequence[Word]:
+    """The words as if in small letters, where all of them begin with a capital: then a capital shows no name."""
+    letters = [word for word in words[start:end] if word.kind == "word"]
+    if len(letters) < _SHOUTED or not all(word.capital for word in letters):
+        return words
+    return [replace(word, capital=False) for word in words]
+
+
+_SHOUTED = 3
 
 
 def _near(words: Sequence[Word], at: int, end: int, names: Names, card: LitterCard, sections: Sequence[Section]) -> list[Section]:

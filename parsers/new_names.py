@@ -85,6 +85,8 @@ def names(words: Sequence[Word], at: int, end: int) -> Filled:
         if last is not None and last > at + 1:
             yield joined(words[at + 1 : last]), last + 1 - at
         return
+    if not words[at].capital:
+        yield from ((mark.text, length) for mark, length in marks(words, at, end) if mark.plain)
     if not may_be_name(words[at]):
         return
     most = 1
@@ -186,6 +188,8 @@ def _colored(words: Sequence[Word], at: int, end: int, article: bool) -> tuple[M
         length += noun[0]
         article = True
         noun = _nouns().longest(words, at + length) if at + length < end else None
+    if not article and words[at].capital:  # `call pup 4 Violet` names her so
+        text = joined(words[at : at + length])
     return Mark(text, color=True, plain=not article), length
 
 
