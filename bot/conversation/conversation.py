@@ -6,6 +6,7 @@ Nothing is known here that the journal does not hold: a new Conversation on the 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from contextlib import ExitStack
 from dataclasses import dataclass, replace
 from datetime import datetime
 from zoneinfo import ZoneInfo
@@ -109,11 +110,19 @@ class Conversation:
         """What the message means to this litter; keeps nothing."""
         return self._scene(message.by, now).read(message.text)
 
-    def _scene(self, by: str, now: datetime) -> Scene:
+    def _scene(self, by: str, now: datetime, stack: ExitStack | None = None) -> Scene:
+        """What drafting looks at. An invitation is kept together with the message that asks for it, or not at all, by way of the stack."""
         house = self.house
-        return Scene(
-            self._log, self._memory, Sender(by, by in house.keepers, house.people, house.keepers, house.invite), now, self._next_message
-        )
+        invite = house.invite
+
+        def invite_with_it(name: str, by: str, now: datetime) -> str:
+            assert invite is not None
+            assert stack is not None
+            stack.enter_context(self._journal.together())
+            return invite(name, by, now)
+
+        may = None if invite is None or stack is None else invite_with_it
+        return Scene(self._log, self._memory, Sender(by, by in house.keepers, house.people, house.keepers, may), now, self._next_message)
 
     # The three verbs
 
@@ -125,13 +134,13 @@ class Conversation:
         """
         does: str | None = None
         try:
-            with self._journal.together():
-                drafted = draft(message.text, self._scene(message.by, now), reading, told)
+            with ExitStack() as stack:
+                scene = self._scene(message.by, now, stack)
+                drafted = draft(message.text, scene, reading, told)
                 does = drafted.does
                 return self._keep(message, drafted, now)
         except _Resent as resent:
-            said = tuple(said_again(row) for row in self._journal.messages(resent.kept.said))
-            return Heard(True, said, again=True, message_id=resent.kept.message)
+            return self._as_before(resent.kept)
         except NotKept as problem:
             self.start_afresh()
             return Heard(False, (Said(now, message.by, "reply", str(problem), does=does, litter=self.litter),))
@@ -140,7 +149,15 @@ class Conversation:
         """Keep a message that could not be taken as it should: its words as a note, and a reply that says so. Raises NotKept."""
         words = quote(message.text)
         reply = f"Something in me failed. Your words are kept, but nothing of them is logged: “{words}”. Say it again in other words."
-        return self._keep(message, Draft("note", reply, events=(NewEvent(Note(text=message.text)),)), now)
+        try:
+            return self._keep(message, Draft("note", reply, events=(NewEvent(Note(text=message.text)),)), now)
+        except _Resent as resent:
+            return self._as_before(resent.kept)
+
+    def _as_before(self, kept: Kept[BaseModel]) -> Heard:
+        """What became of a message that had come before."""
+        said = tuple(said_again(row) for row in self._journal.messages(kept.said))
+        return Heard(True, said, again=True, message_id=kept.message)
 
     def speak_up(self, now: datetime) -> list[Said]:
         """Say what is due by now and was not said; it is kept, with its causes, before it is given."""

@@ -87,7 +87,9 @@ def _from_reading(reading: Reading, scene: Scene, told: datetime | None) -> Draf
         noted = " ".join(event.text for event in seen if isinstance(event, Note)) or reading.text
         words += [f"Noted: “{replying.quote(noted)}”.", *replying.how_it_was_read(reading.model_copy(update={"unread": ""}))]
     elif seen:
-        words.append(replying.logged(seen, reading, scene.card(), scene.card(after), scene.now))
+        names_changed = choice is not None or any(event.kind == "born" for event in seen)
+        card = scene.card(after) if names_changed else scene.card()
+        words.append(replying.logged(seen, reading, scene.card(), card, scene.now))
     elif "check" not in notes:
         words += replying.how_it_was_read(reading)
     if choice is not None:

@@ -73,8 +73,9 @@ def named_last(events: Sequence[Event], question: Question | None) -> Who | None
     if not subjects:
         return None
     last = next(event for event in reversed(events) if getattr(event, "who", None) is not None)
-    alike = [event for event in events if event.kind == last.kind and event.model_dump(exclude={"who"}) == last.model_dump(exclude={"who"})]
-    return subjects[-1] if len(alike) == 1 else None
+    same = [event for event in events if event.kind == last.kind and event is not last]
+    alike = any(event.model_copy(update={"who": last.who}) == last for event in same)  # type: ignore[attr-defined]
+    return None if alike else subjects[-1]
 
 
 def whos(events: Sequence[Event]) -> tuple[Who, ...]:

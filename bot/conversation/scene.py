@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cached_property
 
 from pydantic import BaseModel
 
@@ -54,7 +55,13 @@ class Scene:
 
     def card(self, nursery: Nursery | None = None, at: datetime | None = None) -> LitterCard:
         """What the reader may look at; of another nursery or moment than this one, where given."""
+        if nursery is None and at is None:
+            return self._here
         return (nursery or self.nursery).card(at or self.now, self.sender.people, self.sender.name)
+
+    @cached_property
+    def _here(self) -> LitterCard:
+        return self.nursery.card(self.now, self.sender.people, self.sender.name)
 
     def read(self, text: str, *, at: datetime | None = None) -> Reading:
         """What the words mean. A correction right after a question back is about what was asked, not about what was logged before."""

@@ -17,7 +17,7 @@ from bot.conversation.conversation import BOT, said_again
 from bot.household import which_litter
 from bot.household.joining import KEEPER, Door, JoinRefused, hashed, new_secret
 from parsers.events import KINDS
-from storage import Journal, KeptMessage, LogLine, NewMessage, NotKept
+from storage import Journal, KeptMessage, LogLine, NewMessage, NotKept, Person
 
 _log = logging.getLogger(__name__)
 
@@ -50,6 +50,7 @@ class Household:
         self._link = link
         self._door = Door(journal, make_secret)
         self._conversations = [self._open(litter.id) for litter in journal.register.litters() if litter.closed_at is None]
+        self._people: dict[str, Person] = {}
         self._spoke_to: dict[str, tuple[int, datetime]] = {}
         self._waiting: dict[str, tuple[str, datetime]] = {}
         for row in journal.history(None, limit=REMEMBERED):
@@ -100,7 +101,7 @@ class Household:
 
     def hear(self, message: Message, now: datetime) -> Heard:
         """Take a message to the conversation of its litter. What cannot be kept is said so; a person's words never raise."""
-        known = self._journal.register.person(message.by)
+        known = self._people.get(message.by.casefold())
         text = message.text.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
         if known is None:
             return _refused(message, now, f"I do not know {message.by}, so nothing was kept. Ask a keeper for a link to join.")
@@ -267,7 +268,10 @@ class Household:
 
     def _tell_everyone_apart(self) -> None:
         """Let the conversations know who is in the household, and whether to name their litter."""
-        house = House(tuple(self.people()), tuple(self.keepers()), self._invitation)
+        everyone = self._journal.register.people()
+        self._people = {person.name.casefold(): person for person in everyone}
+        names = tuple(person.name for person in everyone)
+        house = House(names, tuple(person.name for person in everyone if person.rights == KEEPER), self._invitation)
         for conversation in self._conversations:
             conversation.house = house
             conversation.announced = len(self._conversations) > 1
