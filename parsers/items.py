@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
+from itertools import islice
 
 from parsers.lexicon import NUMBER_OF, is_alike, lexicon
-from parsers.measures import Measure, measures, unit_at
+from parsers.measures import GRAMS_PER_OUNCE, Measure, measures, unit_at
 from parsers.numbers import Number, readings, starts_number
 from parsers.subjects import Names, Subject
 from parsers.times import When, loose
@@ -17,6 +18,8 @@ from parsers.words import Word
 
 Pick = Callable[[int], int]
 """Chooses one of several readings of the same words (0 is the plainest); the reader tries the others in turn."""
+
+_MOST_CUTS = 64  # ways to cut a spoken run of weights that are looked at
 
 _STOPS = frozenset((".", "!", "?", ";", "\n"))
 _PAUSES = frozenset((",", "/", "|", "(", ")", "•"))
@@ -66,6 +69,8 @@ class Scanner:
     def __init__(self, words: Sequence[Word], names: Names, now: datetime, pick: Pick) -> None:
         self.words, self.names, self.now, self.pick = words, names, now, pick
         self.items: list[Item] = []
+        self.several_cuts = False
+        """True where a spoken run of weights could be cut in other ways than it was."""
         self._tz, self._born = names.card.tz, names.card.born
 
     def scan(self, start: int = 0, end: int | None = None) -> list[Item]:
@@ -73,6 +78,11 @@ class Scanner:
         words, last = self.words, len(self.words) if end is None else end
         at = start
         while at < last:
+            run = self._spoken_run(at)
+            if run:
+                self.items.extend(run)
+                at = run[-1].end
+                continue
             item = self._item(at)
             if item.end > last:
                 item.length = last - at
@@ -169,6 +179,56 @@ class Scanner:
             return Item("unknown", at, 1, text=self.words[at].text)
         return Item("measure", at, 1 + unit[3], measure=Measure(unit[0], value * unit[2], unit[1], 1 + unit[3], value), text=self.words[at].text)
 
+    def _spoken_run(self, at: int) -> list[Item]:
+        """`weights two oh five one eighty eight two twelve`: a spoken run cut into as many numbers as there are living pups."""
+        count = len(self.names.living)
+        header = self.items[-1] if self.items else None
+        while header is not None and header.role in ("filler", "colon", "small") and header is not self.items[0]:
+            header = self.items[self.items.index(header) - 1]
+        if header is None or "weight" not in header.kinds() or count < 2 or self.words[at].kind != "word" or not starts_number(self.words[at]):
+            return []
+        end = at
+        while end < len(self.words) and (starts_number(self.words[end]) or self.words[end].text in ("oh", "and")):
+            end += 1
+        if end - at < 2 * count - 1 or (end < len(self.words) and self.words[end].kind == "mark" and self.words[end].text == ","):
+            return []
+        cuts = list(islice(self._cut_run(at, end, count), _MOST_CUTS))
+        if not cuts:
+            return []
+        cuts.sort(key=self._run_fits)
+        fitting = [cut for cut in cuts if self._run_fits(cut) == 0]
+        chosen = cuts[self.pick(max(1, len(fitting)))]
+        self.several_cuts = len(cuts) > 1
+        items, place = [], at
+        for number in chosen:
+            items.append(Item("number", place, number.length, numbers=[number], text=self.words[place].text))
+            place += number.length
+        return items
+
+    def _cut_run(self, at: int, end: int, count: int) -> Iterator[list[Number]]:
+        if count == 0:
+            if at == end:
+                yield []
+            return
+        if at < end and self.words[at].text == "and":
+            at += 1
+        if at >= end:
+            return
+        for number in readings(self.words, at):
+            if number.tenths or at + number.length > end or not self._weighs(number.value):
+                continue
+            for rest in self._cut_run(at + number.length, end, count - 1):
+                yield [number, *rest]
+
+    def _weighs(self, value: float) -> bool:
+        return 1.5 <= value <= 53 if self.names.card.weights_in == "oz" else 40 <= value <= 1500
+
+    def _run_fits(self, numbers: list[Number]) -> int:
+        """How many of the weights are far from their pup's last."""
+        worth = GRAMS_PER_OUNCE if self.names.card.weights_in == "oz" else 1.0
+        pups = zip(self.names.card.living, numbers, strict=True)
+        return sum(bool(pup.last_grams) and abs(number.value * worth / (pup.last_grams or 1) - 1) > 0.25 for pup, number in pups)
+
     def _weight_after(self, when: When, at: int) -> bool:
         """True where a bare clock or figure is a weight: a unit of weight stands right behind it (`2:31 g`, `at 335 g`)."""
         unit = unit_at(self.words, at + when.length)
@@ -258,8 +318,7 @@ class Scanner:
         """True where the number at a place can be the weight of a pup in the litter's unit."""
         if at >= len(self.words):
             return False
-        ounces = self.names.card.weights_in == "oz"
-        return any((1.5 if ounces else 40) <= one.value <= (53 if ounces else 1500) for one in readings(self.words, at)[:1])
+        return any(self._weighs(one.value) for one in readings(self.words, at)[:1])
 
     def _bare_place(self, at: int, end: int, *, many: bool) -> bool:
         words = self.words

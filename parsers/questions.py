@@ -207,7 +207,7 @@ def _kept(seen: Sequence[Token]) -> list[Token]:
         if token.subject is not None and kept and kept[-1].subject is not None and kept[-1].subject.how == "pronoun" and token.subject.how in ("all", "both"):
             kept.pop()  # `are they all gaining`
         named = named or (token.subject is not None and token.subject.how != "pronoun")
-        if token.tags & {"mark", "asks"}:
+        if token.tags & {"mark", "asks"} or token.text in _OPENERS:
             named = False
         kept.append(token)
     return kept
@@ -446,7 +446,9 @@ def is_question(words: Sequence[Word], start: int, end: int, names: Names | None
     if text in _OPENERS:
         return follows in _AUX or follows in _AFTER_OPENER.get(text, ())
     if text in _AUX:
-        return follows in _INVERTED or (names is not None and place + 1 < end and _is_subject(words, place + 1, end, names))
+        if follows in _INVERTED or (follows in _DETERMINERS and text != "had") or (names is not None and follows in names.people):
+            return True
+        return names is not None and place + 1 < end and _is_subject(words, place + 1, end, names)
     return False
 
 
@@ -457,6 +459,7 @@ _AFTER_OPENER = {
     "when": frozenset(),
     "where": frozenset(),
 }
+_DETERMINERS = frozenset(("the", "your", "my", "our"))
 _INVERTED = frozenset("you we i anyone anybody someone somebody everyone everybody he she it they there that this these those u ya".split())
 
 

@@ -197,11 +197,14 @@ def _settle(
     subject = _set_up_subject(taken)
     found: list[tuple[Verdict, Draft, list[Item], list[Word]]] = []
     for way in _ways(words, names):
-        for items in _cuts(way, names, now, _free(len(words), len(way) - len(words), taken)):
+        for scanner in _cuts(way, names, now, _free(len(words), len(way) - len(words), taken)):
+            items = scanner.items
             draft = clauses(items, way, names, subject=subject)
             for doing in draft.doings:
                 doing.hedged = doing.hedged or any(_inside(span[0], taken.unsure) for span in doing.spans)
             verdict = judge.judge(draft)
+            if scanner.several_cuts:
+                verdict.assumed.append("The weights were cut so that they fit the last ones.")
             verdict.spans.extend(draft.taken_back)
             found.append((verdict, draft, items, way))
     if not found:
@@ -270,7 +273,7 @@ def _ways(words: list[Word], names: Names) -> list[list[Word]]:
 _CUT_EFFORT = 1500  # words times ways: a ramble of thousands of words is cut in one way only
 
 
-def _cuts(words: list[Word], names: Names, now: datetime, free: list[tuple[int, int]]) -> Iterator[list[Item]]:
+def _cuts(words: list[Word], names: Names, now: datetime, free: list[tuple[int, int]]) -> Iterator[Scanner]:
     """The items of the message, once for each way its numbers can be cut, the plainest first."""
     choices: list[int] = []
     for _ in range(max(1, min(int(LIMITS["most_readings"]), _CUT_EFFORT // max(1, len(words))))):
@@ -285,7 +288,7 @@ def _cuts(words: list[Word], names: Names, now: datetime, free: list[tuple[int, 
             if scanner.items and scanner.items[-1].role != "stop":
                 scanner.items.append(Item("stop", start, 0))
             scanner.scan(start, end)
-        yield scanner.items
+        yield scanner
         choices = [*choices, *([0] * (len(sizes) - len(choices)))][: len(sizes)]
         while choices and choices[-1] + 1 >= sizes[len(choices) - 1]:
             choices.pop()
@@ -300,6 +303,8 @@ def _reading(
     events = [event for event in best.events if getattr(event, "who", None) != 0]
     check = bool(best.doubts)
     assumed = list(dict.fromkeys(best.assumed))
+    if len(words) > len(steps.words):
+        assumed.append("The number was cut in two, into a pup and its weight.")
     options: list[tuple[Event, ...]] = []
     distinct = [one for one in others if one.events != best.events]
     if not check and distinct:

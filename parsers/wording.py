@@ -180,6 +180,8 @@ def _token(words: Sequence[Word], at: int, end: int, names: Names, drugs: frozen
         stop = at + subject.length
         if stop < end and words[stop].text == "'s" and not words[stop].spaced:
             stop += 1  # `3's`
+        elif stop + 1 < end and words[stop].text == "'" and words[stop + 1].text == "s" and not words[stop].spaced:
+            stop += 2  # `3'S`
         whole = frozenset(("all",)) if subject.how == "all" else frozenset()
         return Token(_joined(words, at, subject.length), more | whole | {"who"}, at, stop, subject, said if more else ())
     if length:
