@@ -25,8 +25,8 @@ class Log:
         self.holds_events = False
         """True once anything that is no choice and no mere note was ever logged."""
         self._notice(self.entries)
-        self._marks: list[Nursery] = [Nursery.fold((), zone)]
-        """The nursery after 0, 500, 1000 ... entries."""
+        self._marks: list[tuple[int, Nursery]] = [(0, Nursery.fold((), zone))]
+        """Nurseries on the way: after so many entries. They share what did not change, so each is small."""
         self.nursery = self._fold()
 
     def with_new(self, new: Sequence[Entry[BaseModel]], gone: Iterable[int] = ()) -> Nursery:
@@ -35,9 +35,9 @@ class Log:
         if not lost:
             return self.nursery.after(new)
         first = self._first(lost)
-        mark = min(first // STRIDE, len(self._marks) - 1)
-        kept = [entry for entry in self.entries[mark * STRIDE :] if entry.id not in lost]
-        return self._marks[mark].after([*kept, *new])
+        count, nursery = next(mark for mark in reversed(self._marks) if mark[0] <= first)
+        kept = [entry for entry in self.entries[count:] if entry.id not in lost]
+        return nursery.after([*kept, *new])
 
     def take(self, new: Sequence[Entry[BaseModel]], gone: Iterable[int] = (), nursery: Nursery | None = None) -> None:
         """Keep new entries, drop those replaced; `nursery` is what `with_new` gave for the same entries, where that is known."""
@@ -46,16 +46,14 @@ class Log:
         if lost:
             first = self._first(lost)
             self.entries[first:] = [entry for entry in self.entries[first:] if entry.id not in lost]
-            del self._marks[first // STRIDE + 1 :]
+            self._marks = [mark for mark in self._marks if mark[0] <= first]
             self.entries += new
             self.nursery = self._fold()
             return
-        nursery = nursery or self.nursery.after(new)
         self.entries += new
-        if len(self.entries) // STRIDE >= len(self._marks):
-            self.nursery = self._fold()
-        else:
-            self.nursery = nursery
+        self.nursery = nursery or self.nursery.after(new)
+        if len(self.entries) - self._marks[-1][0] >= STRIDE:
+            self._marks.append((len(self.entries), self.nursery))
 
     def _notice(self, new: Iterable[Entry[BaseModel]]) -> None:
         for entry in new:
@@ -73,7 +71,9 @@ class Log:
         return place
 
     def _fold(self) -> Nursery:
-        while len(self._marks) * STRIDE <= len(self.entries):
-            start = (len(self._marks) - 1) * STRIDE
-            self._marks.append(self._marks[-1].after(self.entries[start : start + STRIDE]))
-        return self._marks[-1].after(self.entries[(len(self._marks) - 1) * STRIDE :])
+        """The nursery after all entries, from the last mark on, with a mark at each stride."""
+        while len(self.entries) - self._marks[-1][0] >= STRIDE:
+            count, nursery = self._marks[-1]
+            self._marks.append((count + STRIDE, nursery.after(self.entries[count : count + STRIDE])))
+        count, nursery = self._marks[-1]
+        return nursery.after(self.entries[count:])
