@@ -43,7 +43,7 @@ _ENDS = (
     r"(?:(?=$|\S*~(?:mark|asks)~)|(?<!~be~ )(?<!~did~ )(?<!~has~ )(?<!~does~ )(?<!~may~ )(?=\S*~conj~|\S*~who~\S* \S*~(?:num|do|drug)~))"
 )
 """Where a question may end: with the stretch, a mark, a word that joins, or a subject with a doing of its own."""
-_WHOLE = r"(?=(?:\S*~asks~\S* |\.~\S* )*$)"
+_WHOLE = r"(?=(?:\S*~(?:asks|mark)~\S* )*$)"
 """Where a bare question ends: with the stretch."""
 
 
@@ -142,11 +142,11 @@ def _cries() -> tuple[Phrases, Phrases, frozenset[str]]:
 def find(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard) -> Asked | None:
     """The question about the log in a sentence or the tail of one; None where nothing about the log is asked."""
     if not _may_ask(words, start, end, names):
-        cry = worry_span(words, start, end)
+        cry = _cry(words, start, end)
         return _worry(tokens(words, start, end, names, card), cry) if cry else None
     if _exclaims(words, start, end):
         return None
-    cry = worry_span(words, start, end)
+    cry = _cry(words, start, end)
     seen = tokens(words, start, end, names, card)
     if cry:
         worry = _worry(seen, cry)
@@ -202,7 +202,7 @@ def _kept(seen: Sequence[Token]) -> list[Token]:
     for token in seen:
         if token.dropped:
             continue
-        if token.subject is not None and token.subject.how == "pronoun" and named and not (token.text in _DOES and kept[-1].text in _AUX):
+        if token.subject is not None and token.subject.how == "pronoun" and named and "conj" not in token.tags and not (token.text in _DOES and kept[-1].text in _AUX):
             continue
         if token.subject is not None and kept and kept[-1].subject is not None and kept[-1].subject.how == "pronoun" and token.subject.how in ("all", "both"):
             kept.pop()  # `are they all gaining`
@@ -217,14 +217,16 @@ def _opens(kept: Sequence[Token], index: int) -> bool:
     """True where a question may open in the middle of a stretch, without a mark before it."""
     token, before = kept[index], kept[index - 1]
     follows = kept[index + 1] if index + 1 < len(kept) else None
-    if follows is None:
-        return False
+    if follows is None or (token.text == "which" and "be" in follows.tags) or (token.text in ("who", "which") and before.tags & {"pup", "person"}):
+        return False  # `which is good`, `the one who's limp`: said of what stands before
     if before.text in _JOINTS:
         return token.text in _OPENERS or (token.text in _AUX and bool(follows.tags & {"who", "any", "person", "drug"}))
     if token.text in _OPENERS:
         return token.text not in ("who", "which", "when", "where", "what") or follows.text in _AUX or follows.text in ("needs", "time", "much") or before.text in _WRAPPING
     if token.text not in _AUX:
         return (token.text in _SHOWS and "number" in before.tags) or (token.text in _CATCHES and follows.text in ("me", "us"))
+    if "be" in token.tags and follows.text in ("that", "this") and index + 2 < len(kept):
+        return True
     if "number" in before.tags or (index == 1 and "person" in before.tags):
         return bool(follows.tags & {"who", "any", "person", "drug"})
     if before.subject is None or before.subject.how == "pronoun":
@@ -243,6 +245,13 @@ def _asked(topic: Topic, seen: Sequence[Token], kept: Sequence[Token], index: in
     end = _absorbed(seen, start, end)
     inside = [token for token in seen if start <= token.start and token.end <= end]
     who, subject = _who(topic, inside)
+    if topic == "status" and who is None and subject is None and any(token.text in ("that", "this") for token in inside):
+        before = [token.subject for token in seen if token.end <= start and token.subject is not None]
+        subject = before[-1] if before else Subject((), 1, "pronoun")
+        if subject.how == "all":
+            subject = None
+        elif len(subject.whos) == 1:
+            who, subject = cast(Who, subject.whos[0]), None
     of = _of(topic, inside, who, subject)
     if topic in ("last", "due") and not any(token.subject for token in inside) and _of_people(inside, of):
         return None
@@ -331,11 +340,11 @@ def _of(topic: str, inside: Sequence[Token], who: object, subject: Subject | Non
     return "intake" if kind == "fed" and who == "dam" else kind
 
 
-def _worry(seen: Sequence[Token], cry: tuple[int, int]) -> Asked | None:
+def _worry(seen: Sequence[Token], cry: tuple[int, int, bool]) -> Asked | None:
     """A cry for help as a question: about the pup or dam that stands nearest before it, or else first after it."""
     outside = [token for token in seen if token.end <= cry[0] or token.start >= cry[1]]
     alone = not any("sign" in token.tags for token in outside)
-    if alone and _only_help(seen, cry):
+    if alone and cry[2]:
         return None
     before = [token for token in seen if token.end <= cry[0] and token.subject is not None]
     after = [token for token in seen if token.start >= cry[0] and token.subject is not None]
@@ -362,16 +371,14 @@ def _worry(seen: Sequence[Token], cry: tuple[int, int]) -> Asked | None:
     return Asked(Question(topic="worry", who=who), cry[0], end, subject)
 
 
-def _only_help(seen: Sequence[Token], cry: tuple[int, int]) -> bool:
-    """True where the cry is a mere `help`, `ideas`, `thoughts`, which is one only beside a sign."""
-    return any(word in _LOOSE for token in seen if cry[0] <= token.start < cry[1] for word in token.text.split("_"))
-
-
-_LOOSE = frozenset(phrase[0] for pattern in _ASKING["cries"]["at_an_end"] for phrase in expand(pattern) if phrase[0] not in ("emergency", "sos", "what", "omg", "oh")) - {"any"}
-
-
 def worry_span(words: Sequence[Word], start: int, end: int) -> tuple[int, int] | None:
     """The words of a cry for help in a sentence (`what do I do`, `help`, `is that bad`), so that the sign beside it can be logged."""
+    found = _cry(words, start, end)
+    return found[:2] if found else None
+
+
+def _cry(words: Sequence[Word], start: int, end: int) -> tuple[int, int, bool] | None:
+    """A cry for help and whether it is one only beside a sign (`help`, `is that ok`, `any ideas`)."""
     anywhere, at_an_end, not_after = _cries()
     first = anywhere.known
     for place in range(start, end):
@@ -386,17 +393,19 @@ def worry_span(words: Sequence[Word], start: int, end: int) -> tuple[int, int] |
             helps = "help" in {word.text for word in words[place:after]}
             if helps and after < end and words[after].kind == "word" and words[after].text not in _AFTER_HELP:
                 continue
-            return place, after
+            return place, after, helps
         found = _last(at_an_end, words, place, end)
         if found:
             after = place + found
             begins = place == start or words[place - 1].kind in ("mark", "newline")
             closes = after >= end or words[after].kind in ("mark", "newline")
             if (closes or (begins and words[place].text == "help" and words[after].text != "yourself")) and not (place > start and words[place - 1].text in not_after):
-                return place, after
+                return place, after, words[place].text not in _ALARMS
     return None
 
 
+_ALARMS = frozenset(("emergency", "sos", "omg", "oh"))
+"""What is a cry without any sign beside it."""
 _AFTER_HELP = frozenset("please pls plz now asap what she he it my her his mom mum is the and pup puppy quick fast".split())
 
 
