@@ -209,7 +209,7 @@ class Scan:
 
     def _until_mark(self, at: int) -> int:
         """A list of pups goes on over `and`, never over a comma: `not 3, 4`."""
-        end = at
+        end = at + 1
         while end < len(self.words) and self.words[end].text not in (",", ".", ";", "\n"):
             end += 1
         return end

@@ -27,6 +27,7 @@ from parsers.correction_terms import Said, Scan, Term
 from parsers.correction_words import SKIPPED, SMALL_LEADS, STRONG, known_words, leads, undo
 from parsers.doings import SLOT
 from parsers.litter_card import LitterCard
+from parsers.numbers import starts_number
 from parsers.reading import Fix
 from parsers.subjects import Names
 from parsers.times import When
@@ -111,6 +112,8 @@ class _Corrector(Scan):
         place = at
         while place < len(self.words) and self.words[place].text in SKIPPED:
             place += 1
+        lead = leads().longest(self.words, place) if place < len(self.words) else None
+        place += lead[1] if lead is not None else 0
         instead = Said(leads={"sure"}, comma=True)
         if place < len(self.words):
             self.terms(instead, place)
@@ -122,8 +125,13 @@ class _Corrector(Scan):
 
     def _goes_on(self, at: int) -> bool:
         """True where what was meant follows without a mark, as it is spoken: `scratch that pup 4 nursed 10`."""
+        if self.words[at - 1].text != "that" or at >= len(self.words):
+            return False
+        lead = leads().longest(self.words, at)
+        if starts_number(self.words[at]) or (lead is not None and lead[0] == "sure"):
+            return bool(self.logged)
         subject = self.names.match(self.words, at)
-        return self.words[at - 1].text == "that" and subject is not None and subject.how in ("pup", "name", "dam")
+        return subject is not None and subject.how in ("pup", "name", "dam")
 
     def _weigh(self, said: Said) -> Corrected | None:
         """Put the terms together and judge whether they correct what was logged."""
