@@ -23,7 +23,7 @@ SECONDS_A_MINUTE = 0.5
 SHORTEST_PAUSE, LONGEST_PAUSE = 1.2, 3.0
 """Seconds between two lines: time enough to read one, and never so long that nothing seems to happen."""
 
-STORY = "A made-up night of a made-up kennel, told fast: the clock is the story's. Type along at any time; nothing here is kept."
+STORY = "A made-up night, told fast, by a clock of its own. Type along at any time: nothing here is kept."
 """What the page says over a demo."""
 
 

@@ -32,8 +32,6 @@ class Running:
     def __init__(self, household: Household, clock: Clock, *, story: str = "") -> None:
         self.household = household
         self.clock = clock
-        self.page = ""
-        """The page's address, once it is known."""
         self.opened = asyncio.Event()
         """Set once someone has the page open."""
         self.web = WebChannel(household, self.hear, clock, opened=self._page_opened, story=story)
@@ -71,12 +69,12 @@ class Running:
             case {"do": "invite", "name": str(name)}:
                 return self._invite(name)
             case {"do": "hello"}:
-                return {"kept": True, "text": f"The bot runs, and its page is at {self.page}", "page": self.page}
+                return {"kept": True, "text": f"The bot runs, and its page is at {self.web.address}", "page": self.web.address}
         return {"kept": False, "text": "That is nothing the bot can be asked, and nothing was kept."}
 
     def link(self, token: str) -> str:
         """The address by which a token is used."""
-        return join_link(self.page, token)
+        return join_link(self.web.address, token)
 
     def stop(self) -> None:
         """Ring no more, and mark what reached someone."""

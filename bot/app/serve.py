@@ -91,7 +91,7 @@ def _welcome(running: Running, settings: Settings, token: str, *, demo: bool) ->
     link = running.link(token)
     if demo:
         yield "A demo: a made-up night of a made-up kennel, kept nowhere. It begins when you open the page."
-    yield f"The page:  {running.page}"
+    yield f"The page:  {running.web.address}"
     yield f"The log:   {settings.directory / DATABASE}"
     yield ""
     yield "Join with a phone on the same network: this link joins one device, once, within 24 hours."
@@ -113,7 +113,7 @@ async def _page(running: Running, settings: Settings) -> AsyncIterator[None]:
             await site.start()
         except OSError as problem:
             raise SetupError(_no_port(settings, problem)) from None
-        running.page = page_at(home_address(settings.address), runner.addresses[0][1])
+        running.web.address = page_at(home_address(settings.address), runner.addresses[0][1])
         yield
     finally:
         with suppress(TimeoutError):

@@ -13,6 +13,8 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
+from bot.channels.terminal import Talk
+
 ROOT = Path(__file__).parents[2]
 COMMAND = [sys.executable, "-m", "bot"]
 STARTED = "Ctrl-C stops the bot"
@@ -41,6 +43,19 @@ class Served:
     def local_link(self) -> str:
         """The join link by this machine's own address."""
         return f"http://127.0.0.1:{self.port}/join/{self.link.rpartition('/')[2]}"
+
+    def say(self, text: str, by: str = "Ines") -> str:
+        """Say something by its terminal socket; the reply."""
+        with Talk(self.data) as talk:
+            answer = talk.ask({"do": "say", "text": text, "by": by})
+        assert answer["kept"], answer
+        return str(answer["text"])
+
+    def invite(self, name: str) -> str:
+        """A new link to join by, by this machine's own address."""
+        with Talk(self.data) as talk:
+            token = str(talk.ask({"do": "invite", "name": name})["link"]).rpartition("/")[2]
+        return f"http://127.0.0.1:{self.port}/join/{token}"
 
     def stop(self, sign: signal.Signals = signal.SIGTERM) -> tuple[int, float]:
         """Tell it to stop: its exit code, and the seconds that it took."""

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Literal
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Error, Page, expect, sync_playwright
 
-from tests.app.served import Served, run, serving
+from tests.app.served import Served, serving
 
 CHROMIUM = Path("/usr/bin/chromium")
 OPTIONS = [
     "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-first-run",
     "--disable-quic",
 ]  # fmt: skip
-PHONE = {"viewport": {"width": 360, "height": 740}, "device_scale_factor": 2, "is_mobile": True, "has_touch": True}
 SAID = "pup 3 212 g nursed 15 min cleared"
 LITTER = "new litter of 5 from Juniper, c-section 20 hours ago"
 READ_BACK = "Pup 3: 212 g, nursed 15 min, cleared."
@@ -25,6 +25,8 @@ OPENS = """port => new Promise(done => {
     line.onopen = () => done(true);
     line.onerror = () => done(false);
 })"""
+
+Scheme = Literal["dark", "light"]
 
 pytestmark = pytest.mark.skipif(not CHROMIUM.exists(), reason="needs Debian's chromium: apt-get install chromium fonts-dejavu-core")
 
@@ -52,6 +54,18 @@ class Device:
         self.page.get_by_role("button", name="Send").tap()
 
 
+def phone(browser: Browser, color_scheme: Scheme = "dark") -> BrowserContext:
+    """A small phone: 360 by 740, touched by a thumb."""
+    return browser.new_context(
+        viewport={"width": 360, "height": 740},
+        device_scale_factor=2,
+        is_mobile=True,
+        has_touch=True,
+        color_scheme=color_scheme,
+        timezone_id="America/Chicago",
+    )
+
+
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
     with sync_playwright() as playwright:
@@ -63,16 +77,17 @@ def browser() -> Iterator[Browser]:
 @pytest.fixture(scope="module")
 def bot(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     with serving(tmp_path_factory.mktemp("browser") / "data") as bot:
+        bot.say(LITTER)
+        bot.say("skip all")
         yield bot
 
 
 @pytest.fixture
 def devices(browser: Browser, bot: Served) -> Iterator[tuple[Device, Device]]:
     """Two phones of the household, Ines's and Theo's; the litter is known."""
-    assert run("say", LITTER, "--as", "Ines", data=bot.data).returncode == 0
-    ines, theo = (Device(browser.new_context(**PHONE)) for _ in range(2))
-    ines.join(link_for(bot, "Ines"), "Ines")
-    theo.join(link_for(bot, "Theo"), "Theo")
+    ines, theo = (Device(phone(browser)) for _ in range(2))
+    ines.join(bot.invite("Ines"), "Ines")
+    theo.join(bot.invite("Theo"), "Theo")
     yield ines, theo
     for device in (ines, theo):
         assert device.complaints == []
@@ -80,17 +95,11 @@ def devices(browser: Browser, bot: Served) -> Iterator[tuple[Device, Device]]:
         device.context.close()
 
 
-def link_for(bot: Served, name: str) -> str:
-    """A new link to join by, by this machine's own address."""
-    link = run("invite", name, data=bot.data).stdout.splitlines()[-1]
-    return f"http://127.0.0.1:{bot.port}/join/{link.rpartition('/')[2]}"
-
-
 def test_a_newcomer_joins_by_the_printed_link_and_sees_it_read_back_on_two_phones(browser: Browser, tmp_path: Path) -> None:
-    ines, theo = Device(browser.new_context(**PHONE)), Device(browser.new_context(**PHONE))
+    ines, theo = Device(phone(browser)), Device(phone(browser))
     with serving(tmp_path / "data") as bot:
         ines.join(bot.local_link, "Ines")
-        theo.join(link_for(bot, "Theo"), "Theo")
+        theo.join(bot.invite("Theo"), "Theo")
         ines.say(SAID)
         for device in (ines, theo):
             expect(device.page.get_by_role("log").get_by_text(SAID, exact=True)).to_be_visible()
@@ -160,10 +169,11 @@ def test_what_was_typed_before_the_page_was_closed_is_sent_when_it_is_opened_aga
 
 
 def test_a_restart_of_the_bot_is_survived_and_nothing_is_said_twice(browser: Browser, tmp_path: Path) -> None:
-    device = Device(browser.new_context(**PHONE))
+    device = Device(phone(browser))
     with serving(tmp_path / "data") as bot:
-        assert run("say", LITTER, "--as", "Ines", data=bot.data).returncode == 0
-        device.join(link_for(bot, "Ines"), "Ines")
+        bot.say(LITTER)
+        bot.say("skip all")
+        device.join(bot.invite("Ines"), "Ines")
         device.say("pup 1 205 g")
         expect(device.page.get_by_text("Pup 1: 205 g.", exact=True)).to_be_visible()
         bot.stop()
@@ -173,8 +183,37 @@ def test_a_restart_of_the_bot_is_survived_and_nothing_is_said_twice(browser: Bro
     with serving(tmp_path / "data", "--port", port):
         expect(device.page.get_by_text("Pup 2: 188 g.", exact=True)).to_be_visible(timeout=15_000)
         texts = device.page.get_by_role("log").locator(".person .text").all_inner_texts()
-        assert texts == [LITTER, "pup 1 205 g", "pup 2 188 g"]
+        assert texts == [LITTER, "skip all", "pup 1 205 g", "pup 2 188 g"]
     device.context.close()
+
+
+def test_a_question_back_is_answered_by_a_tap(devices: tuple[Device, Device]) -> None:
+    ines, theo = devices
+    ines.say("pup 5 200 g")
+    ines.say("pup 5 91 g")
+    yes = ines.page.locator(".picks").get_by_role("button", name="yes")
+    expect(yes).to_be_visible()
+    assert theo.page.locator(".picks").count() == 0
+    yes.tap()
+    expect(ines.page.locator(".bot .text").last).to_have_text("Pup 5: 91 g.")
+    expect(ines.page.locator(".picks")).to_have_count(0)
+
+
+def test_who_reads_further_up_is_not_pulled_down_and_sees_that_there_is_more(devices: tuple[Device, Device]) -> None:
+    ines, theo = devices
+    for number in range(8):
+        theo.say(f"pup {number % 5 + 1} cleared")
+        expect(ines.page.locator(".bot .text").last).to_have_text(f"Pup {number % 5 + 1}: cleared.")
+    assert ines.page.evaluate("isAtEnd()")
+    ines.page.evaluate("page.scroll.scrollTop = 0")
+    below = ines.page.get_by_role("button", name="new entries below")
+    expect(below).to_be_hidden()
+    theo.say("pup 2 peed")
+    expect(below).to_be_visible()
+    assert ines.page.evaluate("page.scroll.scrollTop") == 0
+    below.tap()
+    expect(ines.page.get_by_text("Pup 2: peed.").last).to_be_in_viewport()
+    expect(below).to_be_hidden()
 
 
 def test_the_page_fits_a_small_phone_and_its_buttons_a_thumb(devices: tuple[Device, Device]) -> None:
@@ -195,11 +234,11 @@ def test_the_page_fits_a_small_phone_and_its_buttons_a_thumb(devices: tuple[Devi
     ("asks_for", "hour", "dark"), [("light", "23:30", True), ("light", "03:10", True), ("light", "12:00", False), ("dark", "12:00", True)]
 )
 def test_the_page_is_dark_at_night_and_by_day_as_the_phone_asks(
-    browser: Browser, bot: Served, asks_for: str, hour: str, dark: bool
+    browser: Browser, bot: Served, asks_for: Scheme, hour: str, dark: bool
 ) -> None:
-    device = Device(browser.new_context(**PHONE, color_scheme=asks_for, timezone_id="America/Chicago"))
+    device = Device(phone(browser, asks_for))
     device.context.clock.install(time=f"2026-03-02T{hour}:00-06:00")
-    device.join(link_for(bot, "Ines"), "Ines")
+    device.join(bot.invite("Ines"), "Ines")
     ground = device.page.evaluate("getComputedStyle(document.body).backgroundColor")
     assert ground == ("rgb(18, 16, 12)" if dark else "rgb(250, 246, 236)")
     assert device.page.evaluate("document.querySelector('meta[name=theme-color]').content") == ("#12100c" if dark else "#faf6ec")
@@ -211,7 +250,7 @@ def test_a_device_that_has_not_joined_sees_no_log(browser: Browser, bot: Served,
     ines, _ = devices
     ines.say(SAID)
     expect(ines.page.locator(".bot .text").last).to_have_text(READ_BACK)
-    stranger = Device(browser.new_context(**PHONE))
+    stranger = Device(phone(browser))
     stranger.page.goto(f"http://127.0.0.1:{bot.port}/")
     assert "This device has not joined." in stranger.page.inner_text("body")
     assert "212" not in stranger.page.content()

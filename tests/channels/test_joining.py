@@ -158,3 +158,10 @@ async def test_a_foreign_page_may_not_join_anyone(house: House) -> None:
         answer = await house.browser().post(link, data={"name": "Ines"}, headers={"Origin": origin}, allow_redirects=False)
         assert answer.status == 403
     assert house.running.household.people() == []
+
+
+async def test_everyone_sees_at_once_who_has_come(house: House, keeper: TestClient[Any, Any]) -> None:
+    page = await house.open(keeper)
+    assert page.welcome["people"] == ["Ines"]
+    await house.joined("Theo")
+    assert (await page.next())["people"] == ["Ines", "Theo"]

@@ -235,7 +235,7 @@ async def test_where_nothing_could_be_kept_the_sender_is_told_and_no_page_shows_
         "create trigger full before insert on messages begin select raise(abort, 'disk is full'); end"
     )
     await ines.say("pup 3 212 g", "full")
-    frame = await ines.next()
+    frame = await ines.until(lambda frame: "not_kept" in frame)
     assert frame["not_kept"] == "full"
     assert "Nothing was kept" in frame["why"]
     house.running.household._journal._database.execute("drop trigger full")

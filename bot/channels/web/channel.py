@@ -71,6 +71,8 @@ class WebChannel:
         self, house: House, hear: Hear, clock: Callable[[], datetime], *, opened: Callable[[str], Awaitable[None]], story: str = ""
     ) -> None:
         """`opened` is told whose page was opened; `story` is said above the log of a demo."""
+        self.address = ""
+        """The page's address as others at home reach it, once it is known."""
         self._devices = Devices()
         self._opened = opened
         self._house = house
@@ -136,6 +138,7 @@ class WebChannel:
             self._house.welcome(self._house.person(session) or name, self._clock())
         except JoinRefused as refusal:
             return self._door(door.join_page(name=name[: door.LONGEST_NAME], wrong=str(refusal), day=self._day), 400)
+        self._devices.post(write_frame({"people": list(self._house.people())}))
         self.show_news()
         answer = web.Response(status=303, headers={"Location": "/"})
         remember(answer, session)
@@ -182,6 +185,7 @@ class WebChannel:
             people=list(self._house.people()),
             zone=self._house.zone.key,
             run=self._run,
+            page=self.address,
             story=self._story,
             **more,
         )

@@ -13,7 +13,7 @@ const MARKS = { routine: "due", soon: "soon", "vet today": "vet today", emergenc
 
 const page = {};
 const lines = new Map();               // id of a kept line -> its element
-let me = "", zone, oldest = 0, newest = 0, socket = null, tries = 0, retry = 0, heard = 0, run = "";
+let me = "", zone, oldest = 0, newest = 0, socket = null, tries = 0, retry = 0, heard = 0, run = "", links = [], stuck = true;
 
 // ---- night and day -------------------------------------------------------------------------------------------
 
@@ -91,7 +91,6 @@ function send(item) {
 }
 
 function showPending() {
-  const atEnd = isAtEnd();
   page.waiting.replaceChildren(...pending().map(item => {
     const line = make("li", item.why ? "line mine refused" : "line mine");
     const said = make("div", "said");
@@ -107,7 +106,7 @@ function showPending() {
     line.append(make("time", "", clockOf(new Date(item.typed))), said);
     return line;
   }));
-  if (atEnd) toEnd();
+  if (stuck) toEnd();
 }
 
 function button(label, act) {
@@ -120,7 +119,7 @@ function button(label, act) {
 // ---- the log -------------------------------------------------------------------------------------------------
 
 function show(entries) {
-  const atEnd = isAtEnd();
+  const wasAtEnd = stuck;
   for (const entry of entries) {
     if (entry.client_id) settle(entry.client_id);
     if (lines.has(entry.id)) continue;
@@ -131,7 +130,7 @@ function show(entries) {
     oldest = oldest ? Math.min(oldest, entry.id) : entry.id;
   }
   tidy();
-  if (atEnd) toEnd(); else if (entries.length) page.below.hidden = false;
+  if (wasAtEnd) toEnd(); else if (entries.some(entry => entry.id >= newest)) page.below.hidden = false;
 }
 
 function forget() {                    // the log comes afresh: after a long absence, or from another run of the bot
@@ -189,9 +188,8 @@ function mark(entry) {
 }
 
 function withLinks(text, words) {      // only our own join links become links, so that they can be tapped and copied
-  const link = location.origin + "/join/";
   let rest = words, at;
-  while ((at = rest.indexOf(link)) >= 0) {
+  while ((at = Math.min(...links.map(link => rest.indexOf(link)).filter(place => place >= 0))) !== Infinity) {
     const end = at + rest.slice(at).search(/\s|$/);
     const address = rest.slice(at, end).replace(/[.,;)]+$/, "");
     const anchor = make("a", "", address);
@@ -220,7 +218,7 @@ function isAtEnd() {
 
 function toEnd() {
   page.scroll.scrollTop = page.scroll.scrollHeight;
-  page.below.hidden = true;
+  page.below.hidden = stuck = true;
 }
 
 // ---- the line to the bot -------------------------------------------------------------------------------------
@@ -240,7 +238,7 @@ function lost(code) {
   tries += 1;
   if (tries % 3 === 1) stillJoined();
   clearTimeout(retry);
-  retry = setTimeout(connect, code === 1001 ? 1000 : Math.min(8000, 300 * 2 ** Math.min(tries, 5)) * (0.7 + Math.random() * 0.6));
+  retry = setTimeout(connect, code === 1001 ? 1000 : Math.min(4000, 300 * 2 ** Math.min(tries, 5)) * (0.7 + Math.random() * 0.6));
 }
 
 async function stillJoined() {         // a device that was sent away learns it by the page itself
@@ -264,12 +262,13 @@ function take(frame) {
     me = frame.you;
     zone = frame.zone;
     run = frame.run;
+    links = [location.origin, frame.page].filter(Boolean).map(address => `${address}/join/`);
     tries = 0;
-    page.who.replaceChildren(document.createTextNode([`${me} (you)`, ...frame.people.filter(name => name !== me)].join(", ")));
     page.story.hidden = !frame.story;
-    page.story.replaceChildren(document.createTextNode(frame.story || ""));
+    page.story.textContent = frame.story || "";
     state(true);
   }
+  if (frame.people) page.who.textContent = [`${me} (you)`, ...frame.people.filter(name => name !== me)].join(", ");
   if (frame.fresh) forget();
   if (frame.lines) show(frame.lines);
   if (frame.earlier !== undefined) page.earlier.hidden = !frame.earlier;
@@ -287,7 +286,7 @@ function state(live) {
 
 function notice(words) {
   page.notice.hidden = !words;
-  page.notice.replaceChildren(document.createTextNode(words));
+  page.notice.textContent = words;
 }
 
 // ---- writing -------------------------------------------------------------------------------------------------
@@ -309,20 +308,22 @@ addEventListener("DOMContentLoaded", () => {
     if (event.key === "Enter" && !event.shiftKey && !event.isComposing) { event.preventDefault(); page.write.requestSubmit(); }
   });
   page.text.addEventListener("input", grow);
+  addEventListener("mousedown", event => {  // a tap on a button leaves the keyboard open: closing it would move the button away under the thumb
+    if (event.target.closest("button")) event.preventDefault();
+  });
   page.text.addEventListener("focus", () => document.body.classList.add("typing"));
   page.text.addEventListener("blur", () => document.body.classList.remove("typing"));
   for (const each of page.quick.querySelectorAll("button")) each.addEventListener("click", () => say(each.textContent));
   page.earlier.addEventListener("click", () => { if (socket) socket.send(JSON.stringify({ before: oldest })); });
   page.below.addEventListener("click", toEnd);
-  page.scroll.addEventListener("scroll", () => { if (isAtEnd()) page.below.hidden = true; }, { passive: true });
+  page.scroll.addEventListener("scroll", () => { stuck = isAtEnd(); if (stuck) page.below.hidden = true; }, { passive: true });
+  new ResizeObserver(() => { if (stuck) toEnd(); }).observe(page.scroll);  // the keyboard, a long message, the questions below
   for (const name of ["online", "pageshow", "focus"]) addEventListener(name, again);
   document.addEventListener("visibilitychange", again);
   const view = window.visualViewport;  // where the keyboard covers the page without making it smaller, make it smaller
   if (view) view.addEventListener("resize", () => {
-    const atEnd = isAtEnd();
     document.body.style.height = `${view.height}px`;
     scrollTo(0, 0);
-    if (atEnd) toEnd();
   });
   addEventListener("storage", event => { if (event.key === PENDING) showPending(); });
   setInterval(() => { if (socket && socket.readyState === WebSocket.OPEN) ping(); }, HEARTBEAT);
