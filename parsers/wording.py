@@ -70,9 +70,9 @@ def _phrases() -> Phrases:
     return phrases
 
 
-def vocabulary_words() -> set[str]:
+def vocabulary_words() -> frozenset[str]:
     """Every word that the groups, doings, spans and drugs know."""
-    return set(_phrases().known) | set(_KNOWN)
+    return frozenset(_phrases().known) | _KNOWN
 
 
 @cache
@@ -213,11 +213,22 @@ def _time(words: Sequence[Word], at: int, end: int) -> Token | None:
     word = words[place]
     if word.kind == "clock":
         stop = place + 1
-    elif word.kind == "number" and place + 1 < end and words[place + 1].text in _TIME_UNITS and (place > at or (place + 2 < end and words[place + 2].text == "ago")):
+    elif (
+        word.kind == "number"
+        and place + 1 < end
+        and words[place + 1].text in _TIME_UNITS
+        and (place > at or (place + 2 < end and words[place + 2].text == "ago"))
+    ):
         if word.value == 24 or (word.value == 7 and words[place + 1].text == "days"):
             return None
         stop = place + 2
-    elif word.whole and place > at and words[at].text in _CLOCK_BEFORE and 0 < (word.value or 0) <= _HOURS and (place + 1 == end or words[place + 1].kind != "word" or words[place + 1].text in ("am", "pm")):
+    elif (
+        word.whole
+        and place > at
+        and words[at].text in _CLOCK_BEFORE
+        and 0 < (word.value or 0) <= _HOURS
+        and (place + 1 == end or words[place + 1].kind != "word" or words[place + 1].text in ("am", "pm"))
+    ):
         stop = place + 1
     else:
         return None
