@@ -42,21 +42,31 @@ class Named:
 
 
 @dataclass(frozen=True)
+class Another:
+    """The sender said which pup or dam is meant instead of the one that was read."""
+
+    who: Who
+
+
+@dataclass(frozen=True)
 class Unsettled:
     """The sender said yes, and it cannot be told to what: the question is to be put again."""
 
 
-Answer = Confirmed | Dropped | Named | Unsettled
+Answer = Confirmed | Dropped | Named | Another | Unsettled
 
 
-def kept(options: Sequence[Option], text: str, replaces: Sequence[Sequence[int]] = ()) -> dict[str, Any]:
+def kept(options: Sequence[Option], text: str, replaces: Sequence[Sequence[int]] = (), *, which_pup: bool = False) -> dict[str, Any]:
     """What is kept beside a message that must be confirmed, as plain JSON: its words and every reading of them.
 
     `replaces`, for a correction: by option, the ids of the standing events that its events take the place of.
+    `which_pup` where the pup was asked for, so that a mere number names one.
     """
     plain: dict[str, Any] = {"text": text, "options": [[event.as_json() for event in option] for option in options]}
     if replaces:
         plain["replaces"] = [list(ids) for ids in replaces]
+    if which_pup:
+        plain["which_pup"] = True
     return plain
 
 
@@ -86,18 +96,18 @@ def answered(text: str, check: Mapping[str, Any], card: LitterCard, *, at_once: 
     if not at_once:
         return None
     pups = by_pup(options)
-    if not pups and options and unknown is None and (found := _NUMBER.fullmatch(words)):
+    asks_pup = bool(pups or not options or unknown is not None or check.get("which_pup"))
+    if not asks_pup and (found := _NUMBER.fullmatch(words)):
         number = int(found[1])
-        return _confirmed(check, number - 1) if 1 <= number <= len(options) else None
+        return _confirmed(check, number - 1) if len(options) > 1 and 1 <= number <= len(options) else Unsettled()
     pup = _pup_named(words, card, any_number=not options)
-    if pup is None:
-        return None
     if pup in pups:
         return _confirmed(check, pups[pup])
-    if unknown is not None and len(options) == 1 and pup in card.by_number:
-        meant = tuple(event.model_copy(update={"who": pup}) if getattr(event, "who", None) == unknown else event for event in options[0])
-        return Confirmed(meant, (None,) * len(meant))
-    return Named("dam" if pup == "dam" else f"pup {pup}") if not options else None
+    if pup is None or "replaces" in check:
+        return None
+    if not options:
+        return Named("dam" if pup == "dam" else f"pup {pup}")
+    return Another(pup) if len(options) == 1 else None
 
 
 def by_pup(options: Sequence[Option]) -> dict[Who, int]:

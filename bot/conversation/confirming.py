@@ -23,19 +23,20 @@ def ask_back(reading: Reading, scene: Scene, *, why: str | None = None, options:
     """The question what is meant; nothing of the reading's events is logged until the sender says so."""
     given = options if options is not None else reading.options or (reading.events,)
     kept = [with_note(reading.model_copy(update={"events": tuple(option)})) for option in given if option]
-    words = replying.question_back(why or reading.why or "I am not sure what you mean.", kept, scene.card(), scene.now)
-    return words, checks.kept(kept, reading.text)
+    why = why or reading.why or "I am not sure what you mean."
+    words = replying.question_back(why, kept, scene.card(), scene.now)
+    return words, checks.kept(kept, reading.text, which_pup="which pup" in why.casefold())
 
 
 def ask_which(unclear: Unclear, reading: Reading, scene: Scene) -> Asked:
     """The question which logged entry a correction means."""
     options = [tuple(event for event in option.new if event is not None) for option in unclear.options]
-    listed = "\n".join(
-        f"{number}. {read_back([one.event for one in option.old], scene.card(), scene.now)}"
-        for number, option in enumerate(unclear.options, 1)
-    )
     kept = checks.kept(options, reading.text, [[one.id for one in option.old] for option in unclear.options])
-    return f"{unclear.why} Nothing is corrected yet. (a number, or no)\n{listed}", kept
+    old = [read_back([one.event for one in option.old], scene.card(), scene.now) for option in unclear.options]
+    if checks.by_pup(options):
+        return "\n".join([f"{unclear.why} Nothing is corrected yet. (the pup, or no)", *old]), kept
+    numbered = [f"{number}. {said}" for number, said in enumerate(old, 1)]
+    return "\n".join([f"{unclear.why} Nothing is corrected yet. (a number, or no)", *numbered]), kept
 
 
 def ask_about_correction(found: Corrected, why: str, reading: Reading, scene: Scene) -> Asked:
@@ -47,10 +48,12 @@ def ask_about_correction(found: Corrected, why: str, reading: Reading, scene: Sc
 
 
 def ask_again(asked: Recalled, scene: Scene) -> Draft:
-    """The draft that puts the same question once more, after a yes that could mean several things, or nothing."""
+    """The draft that puts the same question once more, after a yes or a number that could mean several things, or nothing."""
     check = asked.notes["check"]
     options = checks.options_of(check)
-    words = replying.question_back("Which one do you mean?" if len(options) > 1 else "Which pup?", options, scene.card(), scene.now)
+    pup = not options or checks.stranger(options, scene.card()) is not None or check.get("which_pup")
+    why = "Which pup?" if pup else "Which one do you mean?" if len(options) > 1 else "Is that right?"
+    words = replying.question_back(why, options, scene.card(), scene.now)
     return Draft("check", words, notes={"check": dict(check), "closes": asked.id})
 
 
@@ -78,7 +81,7 @@ def confirm(meant: Sequence[Event], replaces: Sequence[int | None], asked: Recal
     return Draft("fix" if corrects else "log", f"Corrected: {said}" if corrects else said, whos(meant), events, notes=notes)
 
 
-def correct_the_proposal(reading: Reading, fix: Fix, asked: Recalled, scene: Scene) -> Draft:
+def correct_the_proposal(fix: Fix, asked: Recalled, scene: Scene, reading: Reading | None = None) -> Draft:
     """A correction right after a question back is about what was asked, never about what was logged before it."""
     if fix.change == "undo":
         return drop(asked, does="fix", reading=reading)
@@ -89,6 +92,6 @@ def correct_the_proposal(reading: Reading, fix: Fix, asked: Recalled, scene: Sce
         words = f"Nothing of “{replying.quote(asked.text)}” is logged yet, so there is nothing to correct. Say it whole, with the pup."
         return Draft("fix", words, reading=reading)
     if why := scene.doubt(meant, read_back(meant, scene.card(), scene.now), scene.nursery):
-        words, kept = ask_back(reading.model_copy(update={"text": asked.text, "unread": ""}), scene, why=why, options=[meant])
+        words, kept = ask_back(Reading(text=asked.text, does="check"), scene, why=why, options=[meant])
         return Draft("check", words, whos(meant), notes={"check": kept, "closes": asked.id}, reading=reading)
     return confirm(meant, (None,) * len(meant), asked, scene)

@@ -34,7 +34,7 @@ def draft(text: str, scene: Scene, reading: Reading | None = None, told: datetim
         return settled
     reading = reading or scene.read(text)
     if reading.fix is not None and check is not None and check[1]:
-        return confirming.correct_the_proposal(reading, reading.fix, check[0], scene)
+        return confirming.correct_the_proposal(reading.fix, check[0], scene, reading)
     drafted = _from_reading(_said_no_to(check, reading), scene, told)
     return interview.ask_on(drafted, question, scene)
 
@@ -54,6 +54,8 @@ def _settle(text: str, asked: Recalled, at_once: bool, scene: Scene) -> Draft | 
             return confirming.drop(asked, does="note")
         case checks.Confirmed(events=events, replaces=replaces):
             return confirming.confirm(events, replaces, asked, scene)
+        case checks.Another(who=who):
+            return confirming.correct_the_proposal(Fix(change="who", who=who), asked, scene)
         case checks.Unsettled():
             return confirming.ask_again(asked, scene)
         case checks.Named(words=words):

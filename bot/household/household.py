@@ -170,6 +170,11 @@ class Household:
         self._journal.mark_delivered(ids)
 
     @property
+    def conversations(self) -> tuple[Conversation, ...]:
+        """The litters that are watched, the oldest first."""
+        return tuple(self._conversations)
+
+    @property
     def zone(self) -> ZoneInfo:
         """The household's time zone: that of its newest litter, else the one it was opened with."""
         return self._conversations[-1].zone if self._conversations else self._zone

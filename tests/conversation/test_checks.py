@@ -111,6 +111,27 @@ def test_a_pup_that_is_not_there_is_never_confirmed_but_named_anew(talk: Talk) -
     assert [event["who"] for event in talk.events() if event["kind"] == "nursed"] == [4]
 
 
+def test_of_a_pup_that_has_died_the_right_pup_may_be_named(talk: Talk) -> None:
+    talk.say("03:05", "Ines", "pup 5 passed")
+    assert talk.hear("03:10", "Ines", "pup 5 nursed 10").said[0].does == "check"
+    assert talk.say("03:11", "Ines", "4") == "Pup 4: nursed 10 min."
+
+
+def test_another_pup_named_is_held_against_its_own_weights(talk: Talk) -> None:
+    talk.say("03:10", "Ines", "pup 3 320 g")
+    assert talk.hear("03:11", "Ines", "pup 4").said[0].does in ("log", "check", "fix")
+    assert weights(talk, 3) == [212.0]
+    assert weights(talk, 4) == [231.0]
+
+
+def test_a_mere_number_is_no_yes_to_one_reading(talk: Talk) -> None:
+    talk.say("03:10", "Ines", "pup 3 320 g")
+    assert "(yes or no)" in talk.say("03:11", "Ines", "1")
+    assert weights(talk, 3) == [212.0]
+    talk.say("03:12", "Ines", "yes")
+    assert weights(talk, 3) == [212.0, 320.0]
+
+
 def test_a_number_picks_one_of_several_readings(talk: Talk) -> None:
     heard = talk.hear("03:10", "Ines", "red 2:31 pup 4 2:31")
     if heard.said[0].does != "check":

@@ -11,7 +11,7 @@ from tests.conversation.talk import Talk
 
 
 def choices(talk: Talk) -> tuple[object, ...]:
-    known = talk.house._conversations[0].nursery.choices
+    known = talk.house.conversations[0].nursery.choices
     return known.pups, known.dam, None if known.born is None else known.born.isoformat(), known.delivery, known.weights_in
 
 

@@ -20,7 +20,7 @@ def talk(tmp_path: Path) -> Talk:
 
 def of(talk: Talk, dam: str) -> list[tuple[str, object]]:
     """What stands in one litter: kind and subject."""
-    number = next(one.litter for one in talk.house._conversations if one.nursery.choices.dam == dam)
+    number = next(one.litter for one in talk.house.conversations if one.nursery.choices.dam == dam)
     return [
         (entry.event.kind, getattr(entry.event, "who", None))  # type: ignore[attr-defined]
         for entry in talk.house._journal.entries(number)
@@ -29,7 +29,7 @@ def of(talk: Talk, dam: str) -> list[tuple[str, object]]:
 
 
 def test_a_new_litter_is_one_of_its_own(talk: Talk) -> None:
-    assert [one.name for one in talk.house._conversations] == ["Juniper's litter", "Willow's litter"]
+    assert [one.name for one in talk.house.conversations] == ["Juniper's litter", "Willow's litter"]
     assert of(talk, "Juniper") == [("weight", 3)]
     assert of(talk, "Willow") == []
 
@@ -70,16 +70,16 @@ def test_a_slip_in_the_dams_name_or_a_second_telling_is_no_other_litter() -> Non
     talk = Talk()
     talk.say("20:00", "Ines", "new litter of 5 from Junper")
     talk.say("20:01", "Ines", "new litter of 6 from Juniper, c-section at 9:40 am")
-    assert len(talk.house._conversations) == 1
-    assert talk.house._conversations[0].nursery.choices.pups == 6
+    assert len(talk.house.conversations) == 1
+    assert talk.house.conversations[0].nursery.choices.pups == 6
 
 
 def test_what_is_told_of_a_litter_that_had_only_a_log_belongs_to_it() -> None:
     talk = Talk()
     talk.say("20:00", "Ines", "pup 3 212 g")
     talk.say("20:01", "Ines", "new litter of 5 from Juniper, c-section at 9:40 am")
-    assert len(talk.house._conversations) == 1
-    assert [pup.who for pup in talk.house._conversations[0].nursery.living] == [1, 2, 3, 4, 5]
+    assert len(talk.house.conversations) == 1
+    assert [pup.who for pup in talk.house.conversations[0].nursery.living] == [1, 2, 3, 4, 5]
 
 
 def test_nudges_name_their_litter(talk: Talk) -> None:
@@ -90,4 +90,4 @@ def test_nudges_name_their_litter(talk: Talk) -> None:
 def test_a_resent_new_litter_opens_no_second_one(talk: Talk) -> None:
     talk.hear("20:10", "Ines", "new litter of 3 from Hazel, born at noon", client_id="h1")
     talk.hear("20:11", "Ines", "new litter of 3 from Hazel, born at noon", client_id="h1")
-    assert len(talk.house._conversations) == 3
+    assert len(talk.house.conversations) == 3
