@@ -60,8 +60,10 @@ class Amended:
 
 def value_words(words: Sequence[Word], at: int) -> Value | None:
     """The longest words from `at` on that set fields by themselves, by the reader's own vocabulary."""
+    near = [place for place in range(at, min(at + _LONGEST_WORDS, len(words))) if place == at or words[place].text not in _ARTICLES]
     best: Value | None = None
-    for length, tags in lexicon().every(words, at):
+    for count, tags in lexicon().every([words[place] for place in near], 0):
+        length = near[count - 1] + 1 - at
         fields: Fields = {}
         kinds: list[str] = []
         doing = False
@@ -74,6 +76,10 @@ def value_words(words: Sequence[Word], at: int) -> Value | None:
         if kinds:
             best = Value(fields, frozenset(kinds), length, doing)
     return best
+
+
+_ARTICLES = frozenset(("the", "a", "an", "his", "her", "its", "some"))
+_LONGEST_WORDS = 8
 
 
 def fields_of(value: Value, logged: Logged) -> Fields | None:

@@ -46,7 +46,7 @@ def snooze(attempt: Attempt, found: Found) -> Result | None:
 def on_duty(attempt: Attempt, found: Found) -> Result | None:
     """Who has the watch, and until when: `I'm on until 4`."""
     fills, places = found.fills, attempt.places
-    who = places.by if found.tag == "me" else fills.get("person's", fills.get("person"))
+    who = places.by if found.tag in ("me", "me_until") else fills.get("person's", fills.get("person"))
     if who is None:
         return None
     for more in attempt.next(extra("on_duty", "end"), found.end):
@@ -54,7 +54,7 @@ def on_duty(attempt: Attempt, found: Found) -> Result | None:
         if closed is not None:
             until = more.fills.get("clock") or (places.now + timedelta(minutes=more.fills["minutes"])).astimezone(places.card.tz)
             return {"on_duty": who, "until": until.isoformat()}, closed, ()
-    return plain(attempt, found, {"on_duty": who})
+    return plain(attempt, found, {"on_duty": who}) if found.tag in ("me", "other") else None
 
 
 def roster(attempt: Attempt, found: Found) -> Result | None:
@@ -67,17 +67,19 @@ def roster(attempt: Attempt, found: Found) -> Result | None:
             return None
         items.append(first)
     end = found.end
+    night = any(word.text in _NIGHT for word in attempt.words[attempt.opening.at : found.end])
     while True:
         place = attempt.over_joints(end)
-        if place == end and items:
-            break
         more = next((each for each in attempt.next(extra("roster", "item"), place)), None)
-        item = shifts.shift(more.fills, items, places.now, places.card.tz) if more is not None else None
+        item = shifts.shift(more.fills, items, places.now, places.card.tz, night=night) if more is not None else None
         if more is None or item is None:
             break
         items.append(item)
         end = more.end
     return plain(attempt, Found("roster", end, {}), {"roster": items}) if items else None
+
+
+_NIGHT = frozenset(("night", "tonight", "tonight's", "nights"))
 
 
 def units(attempt: Attempt, found: Found) -> Result | None:

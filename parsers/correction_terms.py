@@ -79,13 +79,20 @@ class Scan:
                 said.comma = place > at
                 at = place
                 break
-            if found[0] == "no" and place + 2 < len(words) and words[place + 1].text == "." and starts_number(words[place + 2]):
+            if found[0] == "no" and self._numbers_a_pup(place + 1):
                 at = place
                 break
             said.leads.add(found[0])
             at = place + found[1]
             said.comma = at < len(words) and words[at].text in SKIPPED
         return at
+
+    def _numbers_a_pup(self, at: int) -> bool:
+        """True where `no` with a point stands for a number: `no. 3`."""
+        if at + 1 >= len(self.words) or self.words[at].text != "." or not starts_number(self.words[at + 1]):
+            return False
+        value = self.words[at + 1].value
+        return value is None or value < _LARGE or value in self.names.numbers
 
     def _starred(self, at: int) -> bool:
         """True for the star of a correction, `*221`; one that is set apart begins a line of a list."""
@@ -96,7 +103,12 @@ class Scan:
 
     def may_be_plain(self, at: int) -> bool:
         """True where a correction may stand without a lead: `221 not 212`, `4 not 3`, `20 min ago actually`."""
-        return any(word.text in _PLAIN for word in self.words[at : at + _FAR])
+        near = self.words[at : at + _FAR]
+        if any(word.text in _PLAIN for word in near):
+            return True
+        return (
+            bool(self.logged) and any(word.text in ("was", "is") for word in near[:4]) and any(word.kind == "number" for word in near[:2])
+        )
 
     def terms(self, said: Said, at: int) -> None:
         """Take in the terms from `at` on as far as they go and the part is closed behind them."""
@@ -115,7 +127,7 @@ class Scan:
             if self.closed(place, said) is not None and self._starts_over(place, said):
                 break
         while said.terms:
-            last = said.terms[-1]
+            last, said.told = said.terms[-1], said.turned
             end = self.closed(last.at + last.length, said)
             if end is None and (last.bare or last.fields is not None) and self._runs_on(last.at + last.length, said):
                 end = last.at + last.length
@@ -128,6 +140,9 @@ class Scan:
         """Pass the small words; `not` makes the next term an old one, `should be` all before it."""
         turned = False
         while place < len(self.words):
+            if said.terms and all(term.old for term in said.terms) and self.words[place].text in SKIPPED:
+                place += 1
+                continue
             no = nots().longest(self.words, place)
             between = small().longest(self.words, place)
             if no and (between is None or no[1] >= between[1]):
@@ -152,7 +167,7 @@ class Scan:
         if place >= len(words):
             return True
         if words[place].text in END_MARKS:
-            return not self._not_follows(place + 1)
+            return not self._not_follows(place + 1) and not all(each.old for each in said.terms)
         if words[place].text != "," and words[place].text not in STOPS:
             return False
         if self._not_follows(place + 1) or all(each.old for each in said.terms):
@@ -285,6 +300,9 @@ class Scan:
 
 _PLAIN = frozenset(
     (
+        ">",
+        "→",
+        "becomes",
         "not",
         "wasn't",
         "wasnt",

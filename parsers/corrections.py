@@ -138,6 +138,8 @@ class _Corrector(Scan):
         news, olds = [term for term in said.terms if not term.old], [term for term in said.terms if term.old]
         if not news:
             return None
+        if self._whose(said, news):
+            olds.append(news.pop(0))
         who = self._who(said, news, olds)
         fields: Fields = {}
         when: When | None = None
@@ -159,6 +161,14 @@ class _Corrector(Scan):
         if not self._accepted(said, news, olds, who, fields, when, sure=sure):
             return None
         return self._corrected(said, who, fields, when)
+
+    def _whose(self, said: Said, news: list[Term]) -> bool:
+        """`the 212 was pup 4`: what was logged, and whose it was."""
+        if said.leads - SMALL_LEADS or len(news) != 2 or len(said.terms) != 2 or news[1].pup is None or not self.last(said.end):
+            return False
+        joined = any(word.text in ("was", "is") for word in self.words[news[0].at : news[1].at])
+        same = any(equals(number, self.logged, self.card) for number in news[0].numbers)
+        return joined and same and all(event.get("who") not in news[1].pup.whos for event in self.logged)
 
     def _subject_of(self, olds: list[Term]) -> _Whom | None:
         """`pup 2 should be 198`: whose value it is, where several were logged at once."""
@@ -238,6 +248,8 @@ class _Corrector(Scan):
         denied = any(term.value is not None and term.value.doing for term in olds)
         if (denied and not doing) or self._planned(news):
             return False
+        if self.words[0].text == "was" and who is not None and not olds:
+            return False  # `was pup 4 cleared` asks
         if self._present(said) and not self.logged and (fields or doing):
             return False
         if "no" in said.leads and not said.comma and news[0].value is not None and not any(term.bare or term.fields for term in news):

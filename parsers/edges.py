@@ -71,12 +71,18 @@ def _led(words: Sequence[Word], place: int, end: int) -> Iterator[Opening]:
 
 def closing(words: Sequence[Word], at: int, end: int) -> Closing | None:
     """The end of what is told, if `at` is one: the end, a mark, `and`, thanks or a loose time follows; None where the sentence goes on."""
+    found: Closing | None = None
     place = at
-    while place < end:
-        found = _tails().at(words, place)
-        if found is None or place + found[1] > end:
-            break
-        place += found[1]
+    while True:
+        found = _closed(words, place, end) or found
+        tail = _tails().at(words, place) if place < end else None
+        if tail is None or place + tail[1] > end:
+            return found
+        place += tail[1]
+
+
+def _closed(words: Sequence[Word], place: int, end: int) -> Closing | None:
+    """The end of what is told if it stands at `place` itself."""
     if place >= end:
         return Closing(place, question=False)
     word = words[place]

@@ -28,6 +28,8 @@ def name(attempt: Attempt, found: Found) -> Result | None:
     if found.tag == "bare" and attempt.opening.start != attempt.start:
         return None
     closed = attempt.closed(end)
+    if found.tag == "alone" and len(items) == 1 and (attempt.opening.at != attempt.start or closed != attempt.end):
+        return None
     if closed is None and not (found.tag == "firm" and len(items) == 1):
         return None
     return {"name": items[0] if len(items) == 1 else items}, end if closed is None else closed, ()

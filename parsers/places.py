@@ -155,11 +155,15 @@ class Places:
         for dose in self.card.doses:
             texts = dose.drug.lower().split()
             if [word.text for word in words[place : place + len(texts)]] == texts:
-                yield dose.drug, skip + len(texts)
-                return
+                planned = dose.drug, skip + len(texts)
+                break
+        else:
+            planned = None
         found = setup_words.drugs().at(words, place)
-        if found:
+        if found and (planned is None or skip + found[1] > planned[1]):
             yield found[0], skip + found[1]
+        elif planned:
+            yield planned
         elif len(words[place].text) > _SHORT_DRUG and words[place].text.endswith(_ENDINGS):
             yield words[place].text, skip + 1
 
@@ -185,6 +189,8 @@ class Places:
                 worth = _WORTH.get(words[start + len(phrase)].text)
                 if worth:
                     yield 2.0 * worth, start - at + len(phrase) + 1
+        if start + 2 < self.end and words[start].kind == "number" and words[start + 1].text == "more" and words[start + 2].text in _WORTH:
+            yield (words[start].value or 0) * _WORTH[words[start + 2].text], start - at + 3
         found = list(self._lengths(words, start))
         for minutes, length in found:
             yield minutes, start - at + length
@@ -303,4 +309,4 @@ _NO_GUEST = frozenset(_SETUP["invite"]["nobody"])
 _BEFORE_DRUG = frozenset(("the", "her", "some", "of", "a"))
 _ABOUT = frozenset(("about", "around", "another", "roughly", "like"))
 _COUPLES = (("a", "couple", "of"), ("a", "couple"), ("couple", "of"), ("couple",))
-_WORTH = {"hours": 60.0, "hrs": 60.0, "hour": 60.0, "minutes": 1.0, "mins": 1.0}
+_WORTH = {"hours": 60.0, "hrs": 60.0, "hour": 60.0, "hr": 60.0, "h": 60.0, "minutes": 1.0, "mins": 1.0, "min": 1.0, "minute": 1.0}

@@ -15,6 +15,8 @@ from parsers.vocabulary import load
 from parsers.words import Word
 
 _SETUP = load("setup")
+_ALONE = 6
+"""Words in a message that may be a pup and its name, and no more."""
 _I = frozenset(("i", "i'"))
 
 
@@ -112,6 +114,8 @@ def hints(words: Sequence[Word], start: int, end: int, names: Names, card: Litte
         found.add("{colors}")
     if any(person in found or f"{person}'s" in found or f"{person}s" in found for person in names.people):
         found.add("{people}")
+    if end - start <= _ALONE:
+        found.add("{alone}")
     if not card.pups:
         found.add("{fresh}")
     return found

@@ -10,12 +10,19 @@ from zoneinfo import ZoneInfo
 from parsers.times import Clock, wall_after
 
 _DAY = 24 * 60
+_EVENING = 18 * 60
+"""From when on a night's watch begins (own choice)."""
 
 
-def shift(fills: Mapping[str, Any], earlier: list[dict[str, str]], now: datetime, tz: ZoneInfo) -> dict[str, str] | None:
-    """One watch as the contract has it; None where it would last no time. `earlier` are the watches told before it."""
+def shift(fills: Mapping[str, Any], earlier: list[dict[str, str]], now: datetime, tz: ZoneInfo, *,
+          night: bool = False) -> dict[str, str] | None:  # fmt: skip
+    """One watch as the contract has it; None where it would last no time.
+
+    `earlier` are the watches told before it; with `night` the first begins in the evening where its half of the day was not said.
+    """
     who = fills.get("person") or fills.get("me") or fills.get("person's")
-    start, end = _ends(fills["start"], fills["end"], _minutes(earlier[-1]["to"]) if earlier else None, now, tz)
+    last = _minutes(earlier[-1]["to"]) if earlier else _EVENING if night else None
+    start, end = _ends(fills["start"], fills["end"], last, now, tz)
     return None if start == end else {"who": str(who), "from": _wall(start), "to": _wall(end)}
 
 

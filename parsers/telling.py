@@ -66,11 +66,11 @@ class Attempt:
 
 
 _TAGS: dict[str, tuple[str, ...]] = {
-    "name": ("firm", "says", "has", "bare"),
+    "name": ("firm", "says", "has", "bare", "alone"),
     "list_of_names": ("head",),
     "every": ("says", "drug"),
     "snooze": ("says",),
-    "on_duty": ("me", "other"),
+    "on_duty": ("me", "other", "me_until", "other_until"),
     "roster": ("head", "item"),
     "units": ("says", "alone"),
     "formula": ("says",),
