@@ -35,8 +35,25 @@ class Pattern:
     """True where it may also match nothing."""
 
 
-def compile_pattern(written: str, parts: Mapping[str, str]) -> Pattern:
-    """A written pattern, ready; a part in <> is put in as it stands in `parts`. Raises PatternError with the remedy."""
+class Parts:
+    """The named parts of patterns, each made ready once."""
+
+    def __init__(self, written: Mapping[str, str]) -> None:
+        self._written = written
+        self._ready: dict[str, Pattern] = {}
+
+    def pattern(self, name: str, asked_by: str) -> Pattern:
+        """The part of this name; raises PatternError where there is none."""
+        if name not in self._written:
+            raise PatternError(f"the pattern {asked_by!r} speaks of <{name}>, which asking.toml does not have among its parts.")
+        if name not in self._ready:
+            part = compile_pattern(self._written[name], self)
+            self._ready[name] = Pattern(f"(?:{part.expression})", part.begins, part.empty)
+        return self._ready[name]
+
+
+def compile_pattern(written: str, parts: Parts) -> Pattern:
+    """A written pattern, ready; a part in <> is put in as it stands among the parts. Raises PatternError with the remedy."""
     found = _PART.findall(written)
     pattern, left = _sequence(found, 0, written, parts)
     if left != len(found):
@@ -56,7 +73,7 @@ def any_of(patterns: Sequence[Pattern]) -> Pattern:
     return Pattern(f"(?:{'|'.join(others)})", begins, empty)
 
 
-def _sequence(found: Sequence[str], at: int, written: str, parts: Mapping[str, str]) -> tuple[Pattern, int]:
+def _sequence(found: Sequence[str], at: int, written: str, parts: Parts) -> tuple[Pattern, int]:
     """The pattern of the parts from `at` up to a `|` or a closing bracket, and where it stopped."""
     pieces: list[Pattern] = []
     while at < len(found) and found[at] not in (")", "]", "|"):
@@ -70,10 +87,7 @@ def _sequence(found: Sequence[str], at: int, written: str, parts: Mapping[str, s
         elif part in _GAPS:
             piece = Pattern(_GAPS[part], frozenset((ANYTHING,)), True)
         elif part[0] == "<":
-            if part[1:-1] not in parts:
-                raise PatternError(f"the pattern {written!r} speaks of {part}, which asking.toml does not have among its parts.")
-            part_of = compile_pattern(parts[part[1:-1]], parts)
-            piece = Pattern(f"(?:{part_of.expression})", part_of.begins, part_of.empty)
+            piece = parts.pattern(part[1:-1], written)
         elif part[0] == "{" or part == "?":
             tag = "asks" if part == "?" else part[1:-1]
             piece = Pattern(rf"\S*~{tag}~\S* ", frozenset((f"{{{tag}}}",)))
@@ -88,7 +102,7 @@ def _sequence(found: Sequence[str], at: int, written: str, parts: Mapping[str, s
     return Pattern("".join(piece.expression for piece in pieces), frozenset(begins), all(piece.empty for piece in pieces)), at
 
 
-def _bracket(found: Sequence[str], at: int, opened: str, written: str, parts: Mapping[str, str]) -> tuple[Pattern, int]:
+def _bracket(found: Sequence[str], at: int, opened: str, written: str, parts: Parts) -> tuple[Pattern, int]:
     choices: list[Pattern] = []
     while True:
         choice, at = _sequence(found, at, written, parts)

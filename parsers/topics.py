@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from functools import cache
 from typing import cast
 
-from parsers.patterns import ANYTHING, Pattern, any_of, compile_pattern
+from parsers.patterns import ANYTHING, Parts, Pattern, any_of, compile_pattern
 from parsers.reading import Topic
 from parsers.vocabulary import expand, load
 from parsers.wording import Token
@@ -55,9 +55,14 @@ class Tape:
 
 
 @cache
+def _parts() -> Parts:
+    return Parts(_ASKING["parts"])
+
+
+@cache
 def _patterns() -> tuple[tuple[str, str, Pattern], ...]:
     """Every pattern in the order of its topic: (topic, its sort, pattern)."""
-    parts = _ASKING["parts"]
+    parts = _parts()
     return tuple(
         (topic, sort, compile_pattern(written, parts))
         for topic, entry in _TOPICS.items()
@@ -95,7 +100,7 @@ def _beginning_with(begins: frozenset[str], sorts: frozenset[str]) -> re.Pattern
 
 @cache
 def _wrapping() -> re.Pattern[str]:
-    return re.compile(any_of([compile_pattern(written, _ASKING["parts"]) for written in _ASKING["words"]["wraps"]]).expression)
+    return re.compile(any_of([compile_pattern(written, _parts()) for written in _ASKING["words"]["wraps"]]).expression)
 
 
 @cache

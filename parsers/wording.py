@@ -86,8 +86,7 @@ def tokens(words: Sequence[Word], start: int, end: int, names: Names, card: Litt
     drugs = frozenset(dose.drug.lower() for dose in card.doses)
     found: list[Token] = []
     typed = words
-    if any(word.text in _SAME for word in words[start:end]):
-        words = [Word(_SAME[word.text][0], word.kind, word.start, word.end, word.spaced) if word.text in _SAME else word for word in words]
+    words = [_plain(word, names) if start <= place < end else word for place, word in enumerate(words)]
     place = start
     while place < end:
         token = _time(words, place, end) or _token(words, place, end, names, drugs)
@@ -95,6 +94,25 @@ def tokens(words: Sequence[Word], start: int, end: int, names: Names, card: Litt
         place = token.end
         found.extend(_retagged(text, place - 1) for text in _SAME.get(typed[place - 1].text, ())[1:])
     return found
+
+
+def _plain(word: Word, names: Names) -> Word:
+    """The word without what its writer left out or drew together: `who's` (who is), `pips gain` (pip's)."""
+    text = word.text
+    if text in _SAME:
+        return Word(_SAME[text][0], word.kind, word.start, word.end, word.spaced)
+    if (
+        len(text) > 3
+        and text[-1] == "s"
+        and word.kind == "word"
+        and not names.is_name(text)
+        and (names.is_name(text[:-1]) or text[:-1] in _DAM)
+    ):
+        return Word(f"{text[:-1]}'s", word.kind, word.start, word.end, word.spaced)
+    return word
+
+
+_DAM = frozenset(("mom", "mum", "mama", "dam", "mummy", "mommy"))
 
 
 def _retagged(text: str, place: int) -> Token:
@@ -157,8 +175,8 @@ def _token(words: Sequence[Word], at: int, end: int, names: Names, drugs: frozen
     if subject is not None and at + subject.length > end:
         subject = None
     if subject is None and word.kind in ("mark", "newline"):
-        tags = {"?": ("asks",), "&": ("conj",), "+": ("conj",)}.get(text, ("mark",))
-        return Token("?" if text == "?" else "." if text in ".!" else "_", frozenset(tags), at, at + 1)
+        sort = {"?": "asks", "&": "conj", "+": "conj"}.get(text, "mark")
+        return Token("?" if text == "?" else "_", frozenset((sort,)), at, at + 1)
     tags, said, length = _named(words, at, end)
     if length > 1 and "span" in tags:
         return Token(_joined(words, at, length), tags, at, at + length, None, said)

@@ -8,7 +8,7 @@ from typing import get_args
 import pytest
 
 from parsers.litter_card import LitterCard
-from parsers.patterns import PatternError, compile_pattern
+from parsers.patterns import Parts, PatternError, compile_pattern
 from parsers.questions import Asked, find, is_question, worry_span
 from parsers.reading import Topic
 from parsers.subjects import Names
@@ -206,4 +206,4 @@ def test_a_ramble_of_five_thousand_words_is_looked_through_and_nothing_is_asked(
 @pytest.mark.parametrize("written", ["who (is due", "who is] due", "who [is due)", "who <nobody> due"])
 def test_a_pattern_that_is_written_wrong_says_what_to_do(written: str) -> None:
     with pytest.raises(PatternError, match="pattern"):
-        compile_pattern(written, {})
+        compile_pattern(written, Parts({}))
