@@ -21,6 +21,8 @@ _ENDS_PLAN = frozenset(("but", "though", "although", "however", "because", "caus
 _CONDITIONS = frozenset(("if", "unless", "in case", "what if", "suppose", "supposing", "whenever", "should he", "should she"))
 _STRANGE = frozenset(("unknown", "person", "plan", "item", "elsewhere"))
 _OTHER_DAY = ("yesterday", "last night", "the other day", "the other night", "days ago")
+_SHARES = {0.25: "little", 1 / 3: "little", 0.5: "half", 2 / 3: "most", 0.75: "most"}
+"""What the dam ate of her bowl, as a fraction, in the contract's words."""
 _SMALLEST = 40  # g: what is lighter and stands beside a drug is an amount of it
 _FAR = 40  # items; no clause that people write reaches farther
 _NONE_OF_THEM = frozenset(("nobody", "no one", "none of them", "neither", "none"))
@@ -466,7 +468,10 @@ class Clauses:
             if any(one.role == "person" or (one.role == "unknown" and any(two.role == "join" for two in between)) for one in between):
                 return []
             return before
+        last = self.draft.doings[-1] if self.draft.doings else None
         own = self._has_own(item)
+        if own and last is not None and last.at_item == self.index - 1 and self._needs(last) and last.kind in NUMBER_OF and self._value_only():
+            own = False
         if own or not self.draft.doings:
             return []
         taken: list[Doing] = []
@@ -482,6 +487,11 @@ class Clauses:
         while place and self.items[place - 1].role not in ("pause", "stop", "join", "subject"):
             place -= 1
         return place if place == 0 or self.items[place - 1].role != "subject" else len(self.items)
+
+    def _value_only(self) -> bool:
+        """True where nothing but a value stands behind the subject: `nursed juno 10`."""
+        following, then = self._peek(1), self._peek(2)
+        return following is not None and following.role in ("number", "measure") and (then is None or then.role not in ("do", "sign"))
 
     def _has_own(self, item: Item) -> bool:
         """True where a doing, a value or a place stands behind the subject, before the next one."""
@@ -653,7 +663,7 @@ class Clauses:
             last_word = self.words[self.items[self.index].end - 1].text
             doing.planned = doing.planned or doing.kind == "weight" or (last_word.endswith("s") and not last_word.endswith("ss")) or doing.bare
         doing.hedged = self.hedge
-        if self.deny is not None:
+        if self.deny is not None and not (self.items[self.index].role in ("number", "measure") and self.index - self.deny.place > 2):
             doing.denied = self._said(self.deny)
             doing.spans.append((self.deny.at, self.deny.end))
             following = self._peek(1)
@@ -719,7 +729,7 @@ class Clauses:
         """Take a word as more about a doing of the same kind that this clause has already: `fed 4 ml formula by tube`."""
         for doing in reversed(self.draft.doings):
             same = doing.clause == self.clause or (tag.name == "toilet" and doing.whos == self.subject and self.subject is not None)
-            if not same and not (doing.whos is not None and doing.whos == self.subject and tag.name in ("fed", "nursed", "cleared", "refused", "dose") and doing.kind == tag.name):
+            if not same and not (doing.whos is not None and doing.whos == self.subject and tag.name in ("fed", "nursed", "cleared", "refused", "dose", "weight") and doing.kind == tag.name):
                 break
             if doing.kind == "refused" and tag.name in ("fed", "nursed") and doing.clause == self.clause and "fed" not in self._said(item) and not self._number_next():
                 self._cover(doing, item)
@@ -737,8 +747,11 @@ class Clauses:
                 break
             if tag.name == "intake" and (doing.sets.get("what") or "food") != (sets.get("what") or "food"):
                 break
-            if doing.clause != self.clause and not sets and tag.name != "toilet":
+            if doing.clause != self.clause and not sets and tag.name not in ("toilet", "weight"):
                 break
+            if tag.name == "weight" and not self._number_next() and not self._needs(doing):
+                self._cover(doing, item)
+                return doing
             if tag.name in ("nursed", "weight", "temperature") and not self._needs(doing) and (self._number_next() or not tag.bare and doing.clause != self.clause):
                 break
             if tag.name == "fed" and not self._needs(doing) and self._number_next():
@@ -928,7 +941,19 @@ class Clauses:
         before = self.items[self.index - 1] if self.index else None
         return before is None or before.role in ("stop", "pause", "join", "person", "subject")
 
+    def _colon(self, item: Item) -> None:
+        """`Evening weigh: red 235; ...`: a heading is no doing."""
+        opened = self.open
+        if opened is not None and opened.kind == "weight" and opened.bare and opened.whos is None and self._needs(opened):
+            self.draft.doings.remove(opened)
+            self.waiting = [doing for doing in self.waiting if doing is not opened]
+            self.open = None
+            self.alien = False
+
     def _climate(self, item: Item, tag: Tag) -> None:
+        if self.clause_has_subject and self._said(item).split()[0] in ("in", "inside") and not self._number_next():
+            self._add(Tag("do", "placed", tag.sets), item) if dict(tag.sets)["place"] != "room" else None
+            return
         doing = Doing("climate", self.clause, self.index, dict(tag.sets))
         self._mark(doing)
         self._cover(doing, item)
@@ -977,7 +1002,7 @@ class Clauses:
             return
         dimension = measure.dimension
         opened = self.open
-        if opened is not None and opened.kind == "weight" and opened.whos is None and self._mass_next():
+        if opened is not None and opened.kind == "weight" and opened.whos is None and (self._mass_next() or self.loose_numbers):
             opened = None
         if opened is not None and opened.kind in HOLDS[dimension] and self._holds(opened, dimension):
             self._fill(opened, measure)
@@ -1147,6 +1172,12 @@ class Clauses:
         if self._is_difference() or self._swapped_value(item):
             return
         number = item.numbers[0]
+        share = _SHARES.get(number.value)
+        last = self.draft.doings[-1] if self.draft.doings else None
+        if share is not None and last is not None and last.kind == "intake" and "amount" not in last.sets:
+            last.sets["amount"] = share
+            self._cover(last, item)
+            return
         if self.humid:
             self.humid = False
             for doing in reversed(self.draft.doings[-2:]):
@@ -1171,6 +1202,9 @@ class Clauses:
             return
         if self.subject is not None and not (self.person is not None and not self.clause_has_subject) and not self.alien:
             self._number_of_subject(item)
+            return
+        following = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
+        if following is not None and following.role in ("unknown", "person"):
             return
         self.loose.append(item)
         self.loose_numbers.append(item)

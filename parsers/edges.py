@@ -12,7 +12,7 @@ from parsers.vocabulary import load
 from parsers.words import Word
 
 _SETUP = load("setup")
-_STOPS = frozenset(_SETUP["stops"])
+_STOPS = frozenset(_SETUP["words"]["stops"])
 _MARKS = frozenset('.,;:!()-/|\n"“”…>')
 _TAIL_MARKS = frozenset('!.)"”')
 _MOST_LEADS = 4
@@ -20,12 +20,14 @@ _MOST_LEADS = 4
 
 @cache
 def _leads() -> PhraseList:
-    return PhraseList({"ask": _SETUP["asks"], "lead": [lead for lead in _SETUP["lead"] if lead not in _SETUP["asks"]]})
+    return PhraseList(
+        {"ask": _SETUP["words"]["asks"], "lead": [lead for lead in _SETUP["words"]["lead"] if lead not in _SETUP["words"]["asks"]]}
+    )
 
 
 @cache
 def _tails() -> PhraseList:
-    return PhraseList({"tail": _SETUP["tail"]})
+    return PhraseList({"tail": _SETUP["words"]["tail"]})
 
 
 @dataclass(frozen=True, slots=True)

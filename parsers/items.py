@@ -413,7 +413,10 @@ class Scanner:
             return Item("unknown", at, chosen.length + 1, text=words[at].text)
         if after in _CLOCK_WORDS:
             return Item("unknown", at, chosen.length + 1, text=words[at].text)
-        if is_alike(after) and not self._warm():
+        if chosen.tenths and words[at].kind == "number" and self._pup_behind(at, chosen):
+            numbers = plain_numbers[-1:]
+            chosen = numbers[0]
+        if is_alike(after) and not self._warm() and not self._named_after(at + chosen.length):
             longer = [one for one in readings(words, at, alike=True) if one.alike and not one.tenths and one.length > chosen.length]
             if longer and self.pick(2) == 1:
                 return Item("number", at, longer[0].length, numbers=longer[:1], text=words[at].text)
@@ -429,10 +432,19 @@ class Scanner:
         tenths = [one for one in numbers if one.tenths]
         return Item("number", at, chosen.length, numbers=[chosen, *tenths], text=words[at].text)
 
+    def _pup_behind(self, at: int, number: Number) -> bool:
+        """True where the tenths are the next pup: `3 temp 97 4 temp 95.9`."""
+        last = at + number.length - 1
+        return self.words[last].value in self.names.numbers and last + 1 < len(self.words) and self._what(last + 1) == "do"
+
+    def _named_after(self, at: int) -> bool:
+        """True where `for` is just that: `180 for Tansy`."""
+        return self.words[at].text in ("for", "to") and at + 1 < len(self.words) and self.names.match(self.words, at + 1) is not None
+
     def _sounds_like(self, at: int, found: list[Measure]) -> Item | None:
         """A sound-alike (to, for, won, ate, tree) as a digit: before a unit, or right behind a pup where that makes a number."""
         text = self.words[at].text
-        found = [one for one in found if one.dimension == "mass" or one.dimension == "volume" or (text not in ("to", "for", "too") and one.dimension == "duration")]
+        found = [one for one in found if one.dimension == "mass" or one.dimension in ("volume", "dose") or (text not in ("to", "for", "too") and one.dimension == "duration")]
         if found:
             only = found[0].length == 2 and found[0].dimension != "mass"
             return self._measured(at, found[0]) if only or self.pick(2) == 1 else None

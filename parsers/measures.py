@@ -115,6 +115,8 @@ def measures(words: Sequence[Word], at: int, *, alike: bool = False) -> list[Mea
             place += 1
         if number.value < 1 and place + 1 < len(words) and words[place].text in ("a", "an", "of"):
             place += 2 if words[place].text == "of" and words[place + 1].text in ("a", "an") else 1
+        if place + 1 < len(words) and words[place].text in _BEFORE_UNIT and unit_at(words, place) is None:
+            place += 1
         unit = unit_at(words, place)
         if unit is None or (words[place].text == "humidity" and place + 1 < len(words) and words[place + 1].kind == "number"):
             continue
@@ -166,4 +168,6 @@ def _small_change(words: Sequence[Word], end: int, unit: str, value: float) -> t
     return value, end
 
 
+_BEFORE_UNIT = frozenset(("more", "full", "whole", "good", "solid", "extra", "long", "big", "small", "little", "fluid"))
+"""What may stand between a number and its unit: `5 more minutes`."""
 _WHOLE = {"lb": GRAMS_PER_OUNCE * OUNCES_PER_POUND, "h": 60.0, "kg": 1000.0}

@@ -17,11 +17,12 @@ _TENS["fourty"] = 40
 _OH = frozenset(("oh", "o", "zero", "nought"))
 _ALIKE = {"to": 2, "too": 2, "for": 4, "fore": 4, "won": 1, "ate": 8, "tree": 3, "free": 3, "fife": 5, "sex": 6, "sick": 6, "tin": 10, "tenn": 10}
 """What a phone's dictation writes for a digit that was said (the contract's Dictation rule; the rarer ones from memory)."""
-_PARTS = {"half": 0.5, "quarter": 0.25, "third": 1 / 3}
+_PARTS = {"half": 0.5, "quarter": 0.25, "third": 1 / 3, "eighth": 0.125}
+_PLURAL_PARTS = {"quarters": 0.25, "thirds": 1 / 3, "eighths": 0.125}
 
 SPOKEN = frozenset(_DIGITS) | frozenset(_TEENS) | frozenset(_TENS) | {"hundred", "oh"}
 """Words that are numbers wherever they stand."""
-WORDS = SPOKEN | frozenset(_PARTS) | {"a", "and", "point", "thousand", "o", "nought", "quarters", "couple"}
+WORDS = SPOKEN | frozenset(_PARTS) | {"a", "and", "point", "thousand", "o", "nought", "couple"} | frozenset(_PLURAL_PARTS)
 ALIKE = frozenset(_ALIKE)
 
 _LONGEST = 8  # words in one spoken number; nothing of this trade needs more
@@ -75,8 +76,8 @@ def _atom(word: Word) -> _Atom | None:
         return ("A", 1, False)
     if text in _PARTS:
         return ("F", _PARTS[text], False)
-    if text == "quarters":
-        return ("F", 0.25, False)
+    if text in _PLURAL_PARTS:
+        return ("F", _PLURAL_PARTS[text], False)
     if text in _ALIKE:
         return ("D", _ALIKE[text], True)
     return None
@@ -197,13 +198,13 @@ def _fraction(shape: str, atoms: Sequence[_Atom], words: Sequence[Word]) -> floa
     head = shape[:-1]
     if head in ("", "A"):
         return part
-    if head in ("D", "N") and words[-1].text == "quarters":
+    if head in ("D", "N") and words[-1].text in _PLURAL_PARTS:
         return atoms[0][1] * part
     for joint in ("&A", "&", "&D", "&N"):
         if head.endswith(joint) and len(head) > len(joint):
             left = _cardinal(head[: -len(joint)], atoms[: -len(joint) - 1])
             many = atoms[-2][1] if joint in ("&D", "&N") else 1
-            if joint in ("&D", "&N") and words[-1].text not in ("quarters", "quarter") and many != 1:
+            if joint in ("&D", "&N") and words[-1].text not in (*_PLURAL_PARTS, "quarter") and many != 1:
                 return None
             return None if left is None else left + many * part
     return None

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from parsers.litter_card import LitterCard
-from parsers.numbers import Number, readings, starts_number
+from parsers.numbers import ALIKE, Number, readings, starts_number
 from parsers.vocabulary import Phrases, Tag, expand, load, says
 from parsers.words import Speller, Word
 
@@ -302,7 +302,8 @@ class Names:
         if at >= len(words):
             return None
         if words[at].kind == "word" and how in ("pup", "bare", "list") and words[at].text not in _PUP:
-            number = self._number(words, at, outright=False) if words[at].text in _SPELLED else None
+            spoken = words[at].text in _SPELLED or (words[at].text in ALIKE and how in ("pup", "list") and words[at - 1].text in _AND and at + 1 < len(words) and words[at + 1].kind == "word")
+            number = self._number(words, at, outright=False) if spoken else None
             if number:
                 return self._pups((number[0],), number[1], "bare")
         one = self._one(words, at)

@@ -400,11 +400,13 @@ class Judge:
         whos = list(living[: len(grams)])
         for who, value in zip(whos, grams, strict=False):
             self._doubt(plausibility.weight(self.card, who, value, self.now))
-            self.verdict.events.append(KINDS["weight"](who=who, grams=value))
+            self.verdict.events.append(KINDS["weight"](who=who, grams=value, at=header[0].when if header else None))
             self.verdict.whos.append(who)
         self.verdict.spans.append(draft.lone_span)
         for doing in header:
             self.verdict.spans.extend(doing.spans)
+            if doing.problem:
+                self.verdict.doubts.append(_TIMES.get(doing.problem, "When was it?"))
 
     def _alone(self, draft: Draft, numbers: list[Any], worth: float | None) -> None:
         """A number that stands with no subject and no doing."""

@@ -11,11 +11,12 @@ from rapidfuzz.distance import OSA
 
 _TOKEN = re.compile(
     r"""
-    (?P<link>https?://\S+|www\.\S+|[\w.]+@[\w.]+\.\w+|[a-zA-Z]{2,}\d+[a-zA-Z]\w*)
+    (?P<link>https?://\S+|www\.\S+|[\w.]+@[\w.]+\.\w+|(?<!\d)[a-zA-Z]{2,}\d+[a-zA-Z]\w*)
   | (?P<clock>\d{1,2}:\d{2}(?!\d|:\d))
-  | (?P<fraction>(?<![\d/.])(?:1/[2348]|2/3|3/[48])(?![\d/.]))
-  | (?P<number>\d+[oO]+\d+(?![a-zA-Z]) | \d+[oO]+(?![a-zA-Z]) | \d+\.\d+ | \d+ | \.\d+)
+  | (?P<fraction>(?<![\d/.])(?:1/[2348]|2/3|3/[48]|[57]/8)(?![\d/.]))
+  | (?P<number>\d+[oO]+\d+ | \d+[oO]+(?![a-zA-Z]) | \d+\.\d+ | \d+ | \.\d+)
   | (?P<vulgar>[½¼¾⅓⅔])
+  | (?P<shorthand>\b[wW]/(?!\d))
   | (?P<word>[^\W\d_]+(?:'[^\W\d_]+)*)
   | (?P<owner>'s(?![^\W\d_]))
   | (?P<newline>\n+)
@@ -65,6 +66,8 @@ def cut(text: str) -> list[Word]:
             kind = "word"
         elif kind == "owner":
             kind = "mark"
+        elif kind == "shorthand":
+            kind, shown = "word", "with"
         elif kind == "number":
             shown = shown.replace("o", "0")
             value = _digits(shown)
