@@ -14,6 +14,14 @@ P50_SECONDS = 0.0005
 P99_SECONDS = 0.003
 RAMBLE_WORDS = 5_000
 RAMBLE_SECONDS = 0.050
+ODD = {
+    "100 kB without a space": "a" * 100_000,
+    "1,000 bytes of NUL": "\0" * 1000,
+    "1,000 emoji": "🐕" * 1000,
+    "1,000 words from right to left": "שלום " * 1000,
+    "1,000 numbers": "7 " * 1000,
+}
+ODD_SECONDS = 0.100
 GROWTH_AT_MOST = 2.6
 """Twice the words may take this many times as long, and still be called linear: the rest is noise of short measurements."""
 
@@ -39,6 +47,11 @@ def report() -> Iterator[str]:
     slowest = max(range(len(cases)), key=best.__getitem__)
     yield line(f"... the slowest, best of its rounds: {messages[slowest].place} (ms)", milliseconds(best[slowest]))
     yield from _rambles(cases[0][1])
+    for name, text in ODD.items():
+        started = time.perf_counter()
+        read(text, cases[0][1], now=cases[0][2])
+        taken = time.perf_counter() - started
+        yield line(f"read, {name} (ms)", milliseconds(taken), "< 100", held=taken < ODD_SECONDS)
 
 
 def _rambles(card: LitterCard) -> Iterator[str]:
