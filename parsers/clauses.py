@@ -131,6 +131,8 @@ class Clauses:
             self.plan = self.condition = False
         else:
             following = self._peek(1)
+            if item.text in ("or", "nor"):
+                return
             if self.plan and following is not None and following.role in ("subject", "person"):
                 act = self._peek(2)
                 if act is not None and act.role in ("do", "measure", "number") and not self._is_bare(act):
@@ -254,7 +256,7 @@ class Clauses:
 
     def _is_swap(self, item: Item) -> bool:
         """True where `no` takes back what was just said: a value, a subject or a doing stands before and behind it."""
-        if not (self.draft.doings or self.loose or self.subjects):
+        if not (self.draft.doings or self.loose or self.subjects or self.times):
             return False
         following = self._peek_over_pause()
         if following is None or following.role not in ("number", "measure", "subject", "amount", "time", "do"):
@@ -271,7 +273,7 @@ class Clauses:
         return None
 
     def _swap(self, item: Item) -> None:
-        if self.draft.doings or self.loose or self.subjects:
+        if self.draft.doings or self.loose or self.subjects or self.times:
             self.swap = item
 
     def _swapped_value(self, item: Item) -> bool:
@@ -389,6 +391,15 @@ class Clauses:
             return
         if self._or_denied(whos, item):
             return
+        before_or = self.items[self.index - 2] if self.index > 1 and self.items[self.index - 1].text in ("or", "nor") else None
+        if before_or is not None and before_or.role == "subject" and self.subject is not None:
+            self.subject = (*self.subject, *(who for who in whos if who not in self.subject))
+            self.either = self.deny is None
+            if self.subject_item is not None:
+                self.subject_item = Item("subject", self.subject_item.at, item.end - self.subject_item.at, subject=subject, text=item.text, place=item.place)
+            self._name(whos)
+            return
+        self.either = False
         self._flush()
         if self.clause_has_subject or self.subject is not None:
             self.clause += 1
@@ -452,6 +463,7 @@ class Clauses:
         pause = any(item.role in ("pause", "stop") for item in between)
         return all(item.role in ("filler", "small", "pause") for item in between) and (not pause or number.numbers[0].value >= 40)
 
+    either = False
     unknown_pup = False
     dead_pup: int | None = None
     subject_taken = False
@@ -620,7 +632,7 @@ class Clauses:
         if len(kinds) == 1:
             return next(iter(kinds.values()))
         if "placed" in kinds and "climate" in kinds:
-            warm = self._number_next() or any(loose.measure is not None and loose.measure.dimension == "warmth" for loose in self.loose)
+            warm = self._number_next() or any(loose.measure is not None and loose.measure.dimension in ("warmth", "percent") for loose in self.loose)
             return kinds["climate" if warm and not self.clause_has_subject else "placed"]
         if "fed" in kinds and "intake" in kinds:
             return kinds["intake"] if self.subject == ("dam",) else kinds["fed"]
@@ -635,6 +647,10 @@ class Clauses:
     def _add(self, tag: Tag, item: Item) -> Doing | None:
         """A doing, or more about the doing that is open."""
         if tag.name == "placed" and self._absorb_place(item, tag):
+            return None
+        if tag.name == "placed" and dict(tag.sets)["place"] == "dam" and not self.clause_has_subject and next(self._here(), None) is not None and self._said(item).split()[0] != "back":
+            dam = Subject(("dam",), item.length, "dam")
+            self._subject(Item("subject", item.at, item.length, subject=dam, text=item.text, place=item.place))
             return None
         merged = self._merge(tag, item)
         if merged is not None:
@@ -690,6 +706,7 @@ class Clauses:
             self.waiting.append(doing)
         else:
             doing.whos, doing.unknown_pup, doing.dead_pup = self.subject, self.unknown_pup, self.dead_pup
+            doing.either = self.either
             if self.subject_item is not None and (not self.subject_taken or self.subject_clause != self.clause):
                 doing.subject_span = (self.subject_item.at, self.subject_item.end)
                 doing.spans.append(doing.subject_span)
@@ -788,11 +805,13 @@ class Clauses:
         if self.swap is not None and self.draft.doings and self.draft.doings[-1].kind == "sign":
             self.draft.doings.pop()
             self.swap = None
-        doing = Doing("sign", self.clause, self.index)
-        doing.sets = {"_pup": pup.name if pup else None, "_dam": dam.name if dam else None}
-        self._mark(doing)
-        self._cover(doing, item)
-        self._begin(doing)
+        many = [tag for tag in item.tags if tag.role == "dam sign"]
+        for one in many if len(many) > 1 else [dam]:
+            doing = Doing("sign", self.clause, self.index)
+            doing.sets = {"_pup": pup.name if pup else None, "_dam": one.name if one else None}
+            self._mark(doing)
+            self._cover(doing, item)
+            self._begin(doing)
 
     def _look(self, item: Item) -> None:
         look = item.tag("look")
@@ -925,6 +944,8 @@ class Clauses:
 
     def _cleaned(self, item: Item, tag: Tag) -> None:
         if self.cleaning is not None and "item" in self.cleaning.sets and not self._item_ahead():
+            if self.deny is not None:
+                self.cleaning.denied = self._said(self.deny)
             self._cover(self.cleaning, item)
             return
         if tag.bare and not self._opens_clause():
@@ -959,6 +980,11 @@ class Clauses:
         self._cover(doing, item)
         self.draft.doings.append(doing)
         self.open = doing
+        for loose in list(self.loose):
+            if loose.measure is not None and loose.measure.dimension in ("warmth", "percent"):
+                self._fill(doing, loose.measure)
+                self._cover(doing, loose)
+                self.loose.remove(loose)
         if self.alien:
             doing.planned = True
 
@@ -1161,7 +1187,7 @@ class Clauses:
         if before is not None and before.role == "filler" and before.text in ("about", "by", "another", "like", "only", "just", "a", "around", "some") and self.index > 1:
             before = self.items[self.index - 2]
         if before is not None and before.tag("difference") is not None:
-            return True
+            return not (before.text in ("up", "off") and self.open is not None and self.open.kind == "fed" and self._needs(self.open))
         after = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
         if after is None or after.tag("difference") is None or after.text in ("over", "off", "up", "down", "short", "under", "out"):
             return False
@@ -1169,7 +1195,7 @@ class Clauses:
         return not (behind is not None and behind.role in ("measure", "number") and after.text in ("lost", "gained", "put on", "plus", "minus", "up", "down"))
 
     def _number(self, item: Item) -> None:
-        if self._is_difference() or self._swapped_value(item):
+        if self._is_difference() or self._swapped_value(item) or (self.plan and next(self._here(), None) is None):
             return
         number = item.numbers[0]
         share = _SHARES.get(number.value)

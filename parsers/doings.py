@@ -43,6 +43,8 @@ class Doing:
     unknown_pup: bool = False
     dead_pup: int | None = None
     sign_of: str | None = None
+    either: bool = False
+    """Two pups were offered for it: `red or blue nursed`."""
     actor: bool = False
     """A person stands before it as who did it (`i cleared`, `my mum ate`)."""
     strangers: bool = False

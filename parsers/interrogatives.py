@@ -42,7 +42,11 @@ def is_question(words: Sequence[Word], start: int, end: int, names: Names | None
         return False
     if follows in _WORDS["inverted"] or (follows in _WORDS["determiners"] and said[0] != "had") or follows in people:
         return True
-    return names is not None and place + 1 < end and _is_subject(words, place + 1, end, names)
+    if place + 1 >= end:
+        return False
+    if names is None:
+        return follows in _WORDS["subjects"]
+    return _is_subject(words, place + 1, end, names)
 
 
 def _is_subject(words: Sequence[Word], at: int, end: int, names: Names) -> bool:

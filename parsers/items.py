@@ -23,7 +23,7 @@ _MOST_CUTS = 64  # ways to cut a spoken run of weights that are looked at
 
 _STOPS = frozenset((".", "!", "?", ";", "\n"))
 _PAUSES = frozenset((",", "/", "|", "(", ")", "•"))
-_JOINS = frozenset(("and", "&", "+", "but", "then", "so", "because", "cause", "though", "although", "while", "plus", "yet", "however"))
+_JOINS = frozenset(("and", "&", "+", "but", "then", "so", "because", "cause", "though", "although", "while", "plus", "yet", "however", "or", "nor"))
 _SILENT = frozenset(('"', "'", "*", "_", "“", "”", "=", "~", ">", "<", "[", "]", "{", "}", "\\"))
 _POSSESSIVE = frozenset(("his", "its", "their", "her"))
 _LOOKS = frozenset(("look",))
@@ -157,6 +157,8 @@ class Scanner:
     def _phrase(self, at: int) -> tuple[int, list[Tag]] | None:
         """The longest phrase of the lexicon from here; the number of a pup is left out of `lay on pup 4`."""
         found = lexicon().longest(self.words, at)
+        if found is not None and found[0] == 2 and self.words[at].text == "no" and self.words[at + 1].text == "one" and at + 2 < len(self.words) and starts_number(self.words[at + 2]):
+            return 1, next(tags for length, tags in lexicon().every(self.words, at) if length == 1)
         if found is not None and found[0] > 2 and self.words[at + found[0] - 1].text in ("pup", "puppy") and at + found[0] < len(self.words):
             following = self.words[at + found[0]]
             if following.kind == "number" or starts_number(following):
@@ -241,7 +243,7 @@ class Scanner:
             return None
         previous = self.items[-1] if self.items else None
         subject = self.names.match(self.words, at, after_doing=previous is not None and previous.role == "do")
-        if text == "all" and previous is not None and "intake" in previous.kinds():
+        if text == "all" and previous is not None and ("intake" in previous.kinds() or (previous.role == "filler" and previous.text in _IS)):
             return None
         if subject is None or subject.length < phrase_length or (subject.length == phrase_length and subject.how in ("rest",)):
             return self._spelled(at) if starts_number(word) and word.kind == "word" else None
@@ -326,6 +328,8 @@ class Scanner:
         back = previous
         if back is not None and back.role == "filler" and len(self.items) > 1:
             back = self.items[-2]
+        if back is not None and back.role == "filler" and back is self.items[0]:
+            back = None
         opens = back is None or back.role in ("stop", "pause", "join", "colon", "hedge", "if") or (back.role == "small" and back.text in ("-", "–"))
         if end < len(words) and words[end].text == "'s":
             end += 1
@@ -348,6 +352,10 @@ class Scanner:
         if follows is None:
             return False
         following = self._what(end)
+        if many and opens and follows is None:
+            return True
+        if opens and follows is not None and follows.text in ("or", "nor") and not many:
+            return True
         if many and (opens or (back is not None and back.role in ("do", "look", "deny"))):
             return following in ("do", "sign", "number", "look", "deny", "over", "hedge", "linking", "place")
         if opens:
@@ -367,9 +375,11 @@ class Scanner:
         word = self.words[at]
         if word.kind in ("number", "fraction") or starts_number(word):
             return "number"
+        found = lexicon().longest(self.words, at) if word.kind == "word" else None
+        if found is not None and any(tag.role == "do" for tag in found[1]):
+            return "do"
         if word.text in _LINKING:
             return "linking" if at + 1 < len(self.words) and self._what(at + 1) in ("number", "do", "sign", "deny", "place", "look", "linking", "filler") else "unknown"
-        found = lexicon().longest(self.words, at) if word.kind == "word" else None
         if found is None:
             return "pause" if word.kind == "mark" else "unknown"
         roles = {tag.role for tag in found[1]}
@@ -420,7 +430,7 @@ class Scanner:
             longer = [one for one in readings(words, at, alike=True) if one.alike and not one.tenths and one.length > chosen.length]
             if longer and self.pick(2) == 1:
                 return Item("number", at, longer[0].length, numbers=longer[:1], text=words[at].text)
-        elif is_alike(after):
+        elif is_alike(after) and self._warm():
             warmer = [one for one in readings(words, at, alike=True) if one.alike and one.tenths and one.length > chosen.length]
             if warmer:
                 return Item("number", at, warmer[0].length, numbers=warmer[:1], text=words[at].text)
@@ -483,6 +493,7 @@ _CLOCK_WORDS = frozenset(("am", "pm", "o'clock", "oclock", "th", "st", "nd", "rd
 _VAGUE_STARTS = frozenset(
     "a few some sometime not recently earlier ages hours minutes several shortly last the in within just right soon any before after by past since until till til up ever yesterday".split()
 )
+_IS = frozenset(("is", "are", "was", "were", "looks", "look"))
 _PUT = frozenset(("put", "moved", "placed", "set", "popped", "tucked", "brought"))
 _BODY = frozenset(("discharge", "milk", "mucus", "blood", "cut", "scratch", "pus", "goop", "gunk", "swelling", "redness", "hole", "gap"))
 _MAY_COUNT = frozenset(("half", "quarter", "three", "a", "an", "point"))

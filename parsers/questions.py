@@ -10,10 +10,11 @@ from parsers.interrogatives import AUX, OPENERS, exclaims, is_question, may_ask,
 from parsers.litter_card import LitterCard
 from parsers.subjects import Names
 from parsers.topics import Tape, triggers
+from parsers.vocabulary import load
 from parsers.wording import Token, tokens, vocabulary_words
 from parsers.words import Word
 
-__all__ = ["Asked", "find", "is_question", "known_words", "worry_span"]
+__all__ = ["Asked", "find", "is_question", "known_words", "mended_words", "worry_span"]
 
 
 def find(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard) -> Asked | None:
@@ -47,8 +48,13 @@ def worry_span(words: Sequence[Word], start: int, end: int) -> tuple[int, int] |
 
 
 def known_words() -> frozenset[str]:
-    """Every word of the questions' vocabulary, for the speller."""
+    """Every word of the questions' vocabulary: the speller leaves them as they are."""
     return triggers() | vocabulary_words()
+
+
+def mended_words() -> frozenset[str]:
+    """Words of the topics that the speller may mend a slip into (`handovr`, `gians`, `overdu`)."""
+    return frozenset(load("asking")["words"]["mended"])
 
 
 def _kept(seen: Sequence[Token]) -> list[Token]:

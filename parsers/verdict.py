@@ -109,6 +109,8 @@ class Judge:
             self.verdict.doubts.append("You were not sure of that. Shall I log it?")
         if doing.problem:
             self.verdict.doubts.append(_TIMES.get(doing.problem, "When was it?"))
+        if doing.either:
+            self.verdict.doubts.append("Which pup was that?")
         if doing.unknown_pup and kind != "born":
             self.verdict.doubts.append(f"This litter has no pup {whos[0]}. Which pup?")
         if doing.dead_pup is not None and kind not in ("died", "born"):
@@ -413,6 +415,8 @@ class Judge:
         if len(numbers) != 1 or draft.strange or (draft.doings and not all(doing.whos is None for doing in draft.doings)):
             return
         grams = tidy(numbers[0].value * worth) if worth else self._in_house(numbers[0].value)
+        if not LIMITS["lightest"] <= grams <= LIMITS["heaviest"] and len(self.text.split()) > 1 and not worth:
+            return
         doing = Doing("weight", 0, 0, {"grams": grams})
         whos = self._whos(doing)
         if whos is None:
