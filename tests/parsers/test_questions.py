@@ -9,7 +9,7 @@ import pytest
 
 from parsers.litter_card import LitterCard
 from parsers.patterns import Parts, PatternError, compile_pattern
-from parsers.questions import Asked, find, is_question, worry_span
+from parsers.questions import Asked, find, is_question, known_words, mended_words, worry_span
 from parsers.reading import Topic
 from parsers.subjects import Names
 from parsers.vocabulary import load
@@ -165,6 +165,16 @@ def test_what_has_the_form_of_a_question_is_one_whatever_it_is_about(text: str) 
 )  # fmt: skip
 def test_a_doing_without_its_subject_an_exclamation_and_a_clause_of_time_are_no_questions(text: str) -> None:
     assert not asks(text)
+
+
+def test_the_words_of_questions_are_known_to_the_speller_and_long_enough_to_be_mended_into() -> None:
+    assert {"who", "handover", "gains", "overdue", "calcium"} <= known_words()
+    assert all(len(word) >= 5 for word in mended_words())
+
+
+def test_the_form_of_a_question_is_known_without_the_litters_names_too() -> None:
+    words = cut("has mum eaten her tea")
+    assert is_question(words, 0, len(words))
 
 
 @pytest.mark.parametrize(
