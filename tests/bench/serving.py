@@ -78,6 +78,7 @@ async def _timed_start(data: Path) -> float:
 async def report() -> AsyncIterator[str]:
     """The figures of the running bot, a line each."""
     with tempfile.TemporaryDirectory(prefix="lampwatch-bench-", dir=Path.cwd()) as folder:
+        # In this folder, not in the temporary one: that may lie in memory, where a FULL commit costs nothing.
         root, moment = Path(folder), now()
         stores = {0: root / "empty", 100: root / "short", 100_000: root / "long"}
         stores[0].mkdir()
