@@ -42,8 +42,7 @@ def ask_which(unclear: Unclear, reading: Reading, scene: Scene) -> Asked:
 def ask_about_correction(found: Corrected, why: str, reading: Reading, scene: Scene) -> Asked:
     """The question whether a corrected value is really meant."""
     new = [event for event in found.new if event is not None]
-    asks = why if why.endswith("?") else f"{why} Is that right?"
-    words = f"{asks} (yes or no) Not corrected yet: {read_back(new, scene.card(), scene.now)}"
+    words = f"{why} Not corrected yet. Yes makes it: {read_back(new, scene.card(), scene.now)}"
     return words, checks.kept([tuple(new)], reading.text, [[one.id for one in found.old]])
 
 

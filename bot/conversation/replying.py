@@ -66,8 +66,7 @@ def question_back(why: str, options: Sequence[Option], card: LitterCard, now: da
         doing = ", ".join(event.say(units) for event in options[0])
         return f"{why} Not logged yet: {doing}. Answer with the pup ({say_list([str(who) for who in pups])}), or no."
     if len(options) == 1:
-        asks = why if why.endswith("?") else f"{why} Is that right?"
-        return f"{asks} (yes or no) Not logged yet: {read_back(options[0], card, now)}"
+        return f"{why} Not logged yet. Yes logs: {read_back(options[0], card, now)}"
     listed = "\n".join(f"{number}. {read_back(option, card, now)}" for number, option in enumerate(options[:LISTED], 1))
     return f"{why} Not logged yet. Which one? (a number, or no)\n{listed}"
 

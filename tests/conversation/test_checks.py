@@ -126,7 +126,7 @@ def test_another_pup_named_is_held_against_its_own_weights(talk: Talk) -> None:
 
 def test_a_mere_number_is_no_yes_to_one_reading(talk: Talk) -> None:
     talk.say("03:10", "Ines", "pup 3 320 g")
-    assert "(yes or no)" in talk.say("03:11", "Ines", "1")
+    assert "Not logged yet" in talk.say("03:11", "Ines", "1")
     assert weights(talk, 3) == [212.0]
     talk.say("03:12", "Ines", "yes")
     assert weights(talk, 3) == [212.0, 320.0]
