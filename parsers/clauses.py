@@ -114,7 +114,9 @@ class Clauses:
     def _pause(self, item: Item) -> None:
         self._close()
         following = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
-        cleaning = self.cleaning if following is not None and following.tag("item") is not None else None
+        then = self.items[self.index + 2] if self.index + 2 < len(self.items) else None
+        listed = following is not None and following.tag("item") is not None and not (then is not None and then.role in ("number", "measure"))
+        cleaning = self.cleaning if listed else None
         self._fresh()
         self.cleaning = cleaning
         self.plan = False

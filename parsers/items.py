@@ -183,11 +183,11 @@ class Scanner:
 
     def _spoken_run(self, at: int) -> list[Item]:
         """`weights two oh five one eighty eight two twelve`: a spoken run cut into as many numbers as there are living pups."""
+        if self.words[at].kind != "word" or not starts_number(self.words[at]):
+            return []
         count = len(self.names.living)
-        header = self.items[-1] if self.items else None
-        while header is not None and header.role in ("filler", "colon", "small") and header is not self.items[0]:
-            header = self.items[self.items.index(header) - 1]
-        if header is None or "weight" not in header.kinds() or count < 2 or self.words[at].kind != "word" or not starts_number(self.words[at]):
+        header = next((item for item in reversed(self.items[-4:]) if item.role not in ("filler", "colon", "small")), None)
+        if header is None or "weight" not in header.kinds() or count < 2:
             return []
         end = at
         while end < len(self.words) and (starts_number(self.words[end]) or self.words[end].text in ("oh", "and")):

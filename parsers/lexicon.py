@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from functools import cache
 from typing import Any
 
+from parsers import questions
 from parsers.numbers import ALIKE, SPOKEN
 from parsers.numbers import WORDS as NUMBER_WORDS
 from parsers.subjects import known_words as subject_words
@@ -61,7 +62,8 @@ def short_words() -> frozenset[str]:
 def speller() -> Speller:
     """Mends slips into words of the trade; everyday words are left as they are."""
     everyday = set(load("everyday")["words"].split())
-    trade = trade_words()
+    trade = trade_words() | questions.mended_words()
+    everyday |= questions.known_words()
     return Speller(trade, leave=everyday | (lexicon().known - trade))
 
 

@@ -102,7 +102,7 @@ def _mend(words: list[Word], names: Names) -> list[tuple[str, str]]:
         text = word.text
         if text.endswith("'s") and text not in known and not names.is_name(text):
             stem = text[:-2]
-            if stem in trade_words() or starts_number(Word(stem, "word", 0, 0, True)):
+            if (stem in trade_words() and stem not in _ASK_WITH_IS) or starts_number(Word(stem, "word", 0, 0, True)):
                 word.text = stem
                 continue
         if text in known or text in short or starts_number(word) or names.is_name(text) or text in names.people:
@@ -114,6 +114,7 @@ def _mend(words: list[Word], names: Names) -> list[tuple[str, str]]:
     return mended
 
 
+_ASK_WITH_IS = frozenset(("who", "what", "when", "where", "why", "how", "that", "there", "here"))
 _LONGEST_STRETCH = 60  # words without a mark; a longer ramble is looked through for questions and setup in parts
 
 
@@ -156,14 +157,14 @@ def _told(words: list[Word], names: Names, card: LitterCard, now: datetime, by: 
                 taken.about, taken.asked_of = asked.question, asked.subject
                 taken.spans.append((start + asked.start, start + asked.end))
                 continue
-        asking = _asking(words, start, end)
+        asking = _asking(words, start, end, names)
         if asking is not None:
             taken.silent.append(asking)
         elif words[end - 1].text == "?":
             taken.unsure.append((start, end))
 
 
-def _asking(words: list[Word], start: int, end: int) -> tuple[int, int] | None:
+def _asking(words: list[Word], start: int, end: int, names: Names) -> tuple[int, int] | None:
     """Which part of a stretch asks by its form: what stands before a comma and is no question is left to be read (`Olive 286, is that ok?`)."""
     marked = words[end - 1].text == "?"
     last = end
@@ -171,7 +172,7 @@ def _asking(words: list[Word], start: int, end: int) -> tuple[int, int] | None:
         last -= 1
     pauses = [place for place in range(start, last) if words[place].text == ","]
     for begin in [start, *(pause + 1 for pause in pauses)]:
-        if begin < last and questions.is_question(words[begin:last], 0, last - begin):
+        if begin < last and questions.is_question(words[begin:last], 0, last - begin, names):
             return begin, end if marked else next((pause for pause in pauses if pause > begin), end)
     return None
 
