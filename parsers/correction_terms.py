@@ -106,9 +106,10 @@ class Scan:
         near = self.words[at : at + _FAR]
         if any(word.text in _PLAIN for word in near):
             return True
-        return (
-            bool(self.logged) and any(word.text in ("was", "is") for word in near[:4]) and any(word.kind == "number" for word in near[:2])
-        )
+        if not near or not self.logged:
+            return False
+        first = near[1] if near[0].text in ("the", "that") and len(near) > 1 else near[0]
+        return first.kind == "number" and any(word.text in ("was", "is") for word in near[:4])
 
     def terms(self, said: Said, at: int) -> None:
         """Take in the terms from `at` on as far as they go and the part is closed behind them."""

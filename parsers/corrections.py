@@ -297,7 +297,8 @@ class _Corrector(Scan):
         if not who.outright and first in _PRESENT:
             return False
         color = who.called and self.words[who.term.at].text in _COLORS
-        return not (color and (first in ("it", "it's", "its", "was") or not self.last(said.end)))
+        goes_on = not self.last(said.end) and self.words[said.end].text != ","
+        return not (color and (first in ("it", "it's", "its", "was") or goes_on))
 
     def _planned(self, news: list[Term]) -> bool:
         """`meant to clear 2` was not done, and `cleared 2` puts no number right."""

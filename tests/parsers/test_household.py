@@ -189,3 +189,10 @@ def test_any_words_of_the_vocabulary_in_any_order_raise_nothing() -> None:
         cut_words = cut(said)
         for one in find(cut_words, 0, len(cut_words), names, card, now, by="Nadia"):
             assert 0 <= one.start < one.end <= len(cut_words)
+
+
+@pytest.mark.parametrize("name", ["setup", "corrections"])
+def test_a_slip_is_looked_for_in_long_words_only_and_a_real_word_is_no_slip(name: str) -> None:
+    spelling = load(name)["spelling"]
+    assert all(len(word) >= 5 for word in spelling["words"])
+    assert not set(spelling["words"]) & set(spelling["leave"])
