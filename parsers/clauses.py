@@ -1251,7 +1251,7 @@ class Clauses:
         apart = self._apart(item)
         if apart is None:
             return
-        here = [doing for doing in self._here() if doing.whos == self.subject]
+        here = any(doing.whos == self.subject for doing in self._here())
         last = self.last
         if not here and not apart and last is not None and last.whos != self.subject and last.kind in SLOT and last.kind not in ("weight", "climate") and last.kept and not last.denied and self._fits(last, number):
             self._go_on(last, item)

@@ -19,6 +19,7 @@ from parsers.words import Word
 Pick = Callable[[int], int]
 """Chooses one of several readings of the same words (0 is the plainest); the reader tries the others in turn."""
 
+_FAR = 16  # items back that a number looks for its doing
 _MOST_CUTS = 64  # ways to cut a spoken run of weights that are looked at
 
 _STOPS = frozenset((".", "!", "?", ";", "\n"))
@@ -475,7 +476,7 @@ class Scanner:
 
     def _warm(self) -> bool:
         """True where the last doing is a temperature, so that `thirty eight four` is 38.4."""
-        for item in reversed(self.items):
+        for item in reversed(self.items[-_FAR:]):
             if item.role == "stop":
                 return False
             if item.role == "do":

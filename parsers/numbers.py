@@ -98,6 +98,8 @@ def readings(words: Sequence[Word], at: int, *, alike: bool = False) -> list[Num
         atom = _atom(word)
         if atom is None or (atom[2] and not alike) or (word.kind == "mark" and word.text != "&"):
             break
+        if atom[0] == "N" and len(atoms) > 1 and atoms[-1][0] == "N" and (atom[1] > 9 or len(atoms) > 2):
+            break
         atoms.append(atom)
     found: list[Number] = []
     for length in range(len(atoms), 0, -1):

@@ -65,15 +65,21 @@ def read(text: str, card: LitterCard, *, now: datetime, by: str | None = None, l
 
 def _read(text: str, card: LitterCard, now: datetime, by: str | None, last_who: int | str | None, steps: Steps) -> Reading:
     if len(text) > LIMITS["longest_message"]:
-        why = "This is too long to read. It is kept as a note, and nothing of it was logged. Please send it in parts."
-        return Reading(text=text, does="note", events=(KINDS["note"](text=text),), why=why)
+        return _too_long(text)
     names = _names(card)
     words = cut(text)
+    if len(words) > LIMITS["most_words"]:
+        return _too_long(text)
     steps.words = words
     steps.spelled = _mend(words, names)
     taken = _Taken()
     _told(words, names, card, now, by, last_who, taken)
     return _settle(text, words, names, card, now, by, last_who, taken, steps)
+
+
+def _too_long(text: str) -> Reading:
+    why = "This is too long to read. It is kept as a note, and nothing of it was logged. Please send it in parts."
+    return Reading(text=text, does="note", events=(KINDS["note"](text=text),), why=why)
 
 
 @dataclass(slots=True)
@@ -271,7 +277,8 @@ def _ways(words: list[Word], names: Names) -> list[list[Word]]:
     return [words]
 
 
-_CUT_EFFORT = 1500  # words times ways: a ramble of thousands of words is cut in one way only
+_MOST_DOUBTS = 3
+_CUT_EFFORT = 500  # words times ways: a ramble of thousands of words is cut in one way only
 
 
 def _cuts(words: list[Word], names: Names, now: datetime, free: list[tuple[int, int]]) -> Iterator[Scanner]:
@@ -330,7 +337,7 @@ def _reading(
         does=does,
         events=tuple(events),
         options=tuple(options) if check and len(options) > 1 else (),
-        why=" ".join(dict.fromkeys(best.doubts)) or None,
+        why=_why(best.doubts),
         about=taken.about,
         fix=taken.fix,
         setup=Setup(sets=taken.setup) if taken.setup else None,
@@ -357,6 +364,14 @@ def _amiss(items: Sequence[Item], best: Verdict) -> bool:
         elif item.role in ("measure", "number") and item.text not in ("a", "an"):
             over = True
     return False
+
+
+def _why(doubts: Sequence[str]) -> str | None:
+    """What to confirm, in a sentence or two; a long list is cut short, since nobody reads it at three in the morning."""
+    different = list(dict.fromkeys(doubts))
+    if len(different) > _MOST_DOUBTS:
+        different = [*different[:_MOST_DOUBTS], f"And {len(different) - _MOST_DOUBTS} more like that."]
+    return " ".join(different) or None
 
 
 def _note(text: str, items: Sequence[Item]) -> Event:

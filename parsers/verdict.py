@@ -61,6 +61,7 @@ class Judge:
         """All events of the draft, with what is to be confirmed and what was assumed."""
         self.verdict = Verdict()
         self.toilets: dict[Any, dict[str, Any]] = {}
+        self.seen: set[Event] = set()
         self._list(draft)
         for doing in draft.doings:
             if doing.kept:
@@ -104,7 +105,8 @@ class Judge:
                 self.verdict.doubts, self.verdict.fit, self.verdict.between = before
                 return
             self.verdict.doubts.append("Is that a time or a weight?")
-        made = [event for event in made if event not in self.verdict.events]
+        made = [event for event in made if event not in self.seen]
+        self.seen.update(made)
         if doing.hedged and doing.kind != "sign":
             self.verdict.doubts.append("You were not sure of that. Shall I log it?")
         if doing.problem:
