@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from datetime import datetime
 
@@ -16,6 +17,7 @@ from parsers.reading import Reading
 
 LONGEST_QUOTE = 200
 """How much of unread words is quoted back, in characters; all of them are kept."""
+_STEERING = re.compile(r"[\x00-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]+")
 LISTED = 6
 """How many options of a question back are listed."""
 
@@ -72,8 +74,8 @@ def question_back(why: str, options: Sequence[Option], card: LitterCard, now: da
 
 
 def quote(words: str) -> str:
-    """Words of a message as they are shown back: on one line, cut where they are very long."""
-    line = " ".join(words.split())
+    """Words as they are shown back: on one line, no signs that steer a terminal or turn the line round, cut where very long."""
+    line = " ".join(_STEERING.sub("\N{REPLACEMENT CHARACTER}", " ".join(words.split())).split())
     return line if len(line) <= LONGEST_QUOTE else f"{line[:LONGEST_QUOTE]}… ({len(words)} characters, all kept)"
 
 

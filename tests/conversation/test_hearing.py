@@ -125,6 +125,12 @@ def test_strange_words_are_kept_and_answered_and_never_logged_by_guess(talk: Tal
     assert len(talk.house.history(limit=50)) >= 4
 
 
+def test_what_is_shown_back_steers_no_terminal_and_turns_no_line_round(talk: Talk) -> None:
+    text = talk.say("03:14", "Ines", "so \x1b[2J tired \u202eregnol")
+    assert "tired" in text
+    assert not set(text) & {"\x1b", "\u202e"}
+
+
 def test_an_empty_message_is_not_kept_and_says_so(talk: Talk) -> None:
     heard = talk.hear("03:14", "Ines", "  \n ")
     assert (heard.kept, [said.says for said in heard.said]) == (False, ["reply"])
