@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
+from pathlib import Path
 
 from bot.app.address import join_link, picture
 from bot.channels.intake import too_long, whole
@@ -13,7 +14,7 @@ from bot.channels.web import WebChannel
 from bot.clock import Clock, now
 from bot.conversation import EVERYONE, Heard, Message
 from bot.delivery import Delivery
-from bot.household import Household, JoinRefused
+from bot.household import JoinRefused, open_household
 from bot.reminders import Bell
 
 WAITED_AT_ALL = timedelta(minutes=1)
@@ -29,12 +30,13 @@ BELL_AT_SOONEST = timedelta(seconds=0.5)
 class Running:
     """The bot while it runs, with its page, its terminal, its bell."""
 
-    def __init__(self, household: Household, clock: Clock, *, story: str = "") -> None:
-        self.household = household
+    def __init__(self, log: Path | None, zone: str, clock: Clock, *, story: str = "") -> None:
+        """Open the household that the log's file holds (None: in memory). Raises storage's StorageError in words for the user."""
+        self.household = open_household(log, zone=zone, link=self.link)
         self.clock = clock
         self.opened = asyncio.Event()
         """Set once someone has the page open."""
-        self.web = WebChannel(household, self.hear, clock, opened=self._page_opened, story=story)
+        self.web = WebChannel(self.household, self.hear, clock, opened=self._page_opened, story=story)
         self.bell = Bell(self.speak_up, self._next_ring)
         self._delivery = Delivery([self.web], self._reached)
         self._marks: list[int] = []
@@ -77,11 +79,12 @@ class Running:
         return join_link(self.web.address, token)
 
     def stop(self) -> None:
-        """Ring no more, and mark what reached someone."""
+        """Ring no more, mark what reached someone, and let go of the log."""
         self.bell.stop()
         for timer in self._later.values():
             timer.cancel()
         self._mark()
+        self.household.close()
 
     async def _say(self, text: str, by: object) -> Answer:
         if why := too_long(text):

@@ -9,7 +9,7 @@ import logging
 import os
 import signal
 import tempfile
-from collections.abc import AsyncIterator, Callable, Iterator
+from collections.abc import AsyncIterator, Callable, Coroutine, Iterator
 from contextlib import asynccontextmanager, contextmanager, suppress
 from datetime import datetime
 from pathlib import Path
@@ -24,6 +24,7 @@ from bot.clock import Clock, StoryClock, now, zone_guess
 from bot.household import open_household
 from bot.settings import Settings, SetupError
 from bot.transcript import Transcript
+from parsers import LitterCard, read
 from storage import StorageError
 
 DATABASE = "lampwatch.db"
@@ -34,6 +35,8 @@ LOCK = "lampwatch.lock"
 """Held while a bot runs in a data directory."""
 SECONDS_TO_STOP = 1.5
 """How long the channels are given to let go when the bot stops. The log needs none: each write is finished before the next begins."""
+
+_log = logging.getLogger(__name__)
 
 Say = Callable[[str], None]
 """Prints a line for the person at the terminal."""
@@ -63,32 +66,27 @@ async def _run(settings: Settings, say: Say, told: Transcript | None) -> None:
         asyncio.get_running_loop().add_signal_handler(sign, stop.set)
     clock: Clock = StoryClock(told.steps[0].at) if told else now
     zone = first_zone(told) if told else settings.zone or zone_guess()
-    links: list[Running] = []
     try:
-        household = open_household(settings.directory / DATABASE, zone=zone, link=lambda token: links[0].link(token))
+        running = Running(settings.directory / DATABASE, zone, clock, story=STORY if told else "")
     except StorageError as problem:
         raise SetupError(str(problem)) from None
-    running = Running(household, clock, story=STORY if told else "")
-    links.append(running)
     try:
-        async with _page(running, settings), _terminal(running, settings.directory):
-            token = household.invite("lampwatch", None, clock())
-            telling = asyncio.create_task(_tell(running, told, clock)) if told and isinstance(clock, StoryClock) else None
+        async with _page(running, settings), _terminal(running, settings.directory), _meanwhile() as begin:
             running.bell.start()
-            for line in _welcome(running, settings, token, demo=told is not None):
+            for line in _welcome(running, settings, demo=told is not None):
                 say(line)
+            begin(asyncio.to_thread(_warm_up, clock()))
+            if told and isinstance(clock, StoryClock):
+                begin(_tell(running, told, clock))
             await stop.wait()
-            if telling is not None:
-                telling.cancel()
             await running.web.close()
     finally:
         running.stop()
-        household.close()
 
 
-def _welcome(running: Running, settings: Settings, token: str, *, demo: bool) -> Iterator[str]:
+def _welcome(running: Running, settings: Settings, *, demo: bool) -> Iterator[str]:
     """What the person at the terminal reads: where the page is, and how to join."""
-    link = running.link(token)
+    link = running.link(running.household.invite("lampwatch", None, running.clock()))
     if demo:
         yield "A demo: a made-up night of a made-up kennel, kept nowhere. It begins when you open the page."
     yield f"The page:  {running.web.address}"
@@ -139,6 +137,32 @@ async def _terminal(running: Running, directory: Path) -> AsyncIterator[None]:
         yield
     finally:
         await terminal.stop()
+
+
+@asynccontextmanager
+async def _meanwhile() -> AsyncIterator[Callable[[Coroutine[None, None, None]], None]]:
+    """Gives a way to begin something beside the serving; what fails is logged, and what still goes on at the end is ended."""
+    tasks: list[asyncio.Task[None]] = []
+
+    async def logged(work: Coroutine[None, None, None]) -> None:
+        try:
+            await work
+        except Exception:  # noqa: BLE001 (whatever it was, the bot serves on, and it is logged)
+            _log.exception("Something beside the serving failed; the bot goes on.")
+
+    def begin(work: Coroutine[None, None, None]) -> None:
+        tasks.append(asyncio.create_task(logged(work)))
+
+    try:
+        yield begin
+    finally:
+        for task in tasks:
+            task.cancel()
+
+
+def _warm_up(moment: datetime) -> None:
+    """Read one message of every sort, so that the first real one need not wait until the vocabulary is made ready."""
+    read("pup 1 nursed 15 min at 3:10 am, mom ate half, who's due?", LitterCard(), now=moment)
 
 
 async def _tell(running: Running, told: Transcript, clock: StoryClock) -> None:

@@ -13,7 +13,6 @@ from bot.app.demo import LONGEST_PAUSE, SHORTEST_PAUSE, Telling, first_zone, nig
 from bot.app.running import Running
 from bot.clock import StoryClock
 from bot.conversation import Message
-from bot.household import open_household
 from bot.transcript import Line, run_replay
 from tests.app.served import ROOT, run, serving
 
@@ -25,8 +24,8 @@ class Told:
 
     def __init__(self) -> None:
         self.clock = StoryClock(NIGHT.steps[0].at)
-        self.household = open_household(None, zone=first_zone(NIGHT))
-        self.running = Running(self.household, self.clock)
+        self.running = Running(None, first_zone(NIGHT), self.clock)
+        self.household = self.running.household
         self.pauses: list[float] = []
 
     async def wait(self, seconds: float) -> None:
@@ -41,7 +40,6 @@ def told() -> Iterator[Told]:
     told = Told()
     yield told
     told.running.stop()
-    told.household.close()
 
 
 def lines_of(people_only: bool) -> list[str]:

@@ -10,7 +10,6 @@ import pytest
 from aiohttp.test_utils import TestClient, TestServer
 
 from bot.app.running import Running
-from bot.household import open_household
 from tests.channels.house import HeldClock, House
 
 
@@ -18,8 +17,7 @@ from tests.channels.house import HeldClock, House
 async def house() -> AsyncIterator[House]:
     """A household in memory, with nobody in it yet."""
     clock = HeldClock()
-    household = open_household(None, zone="America/Chicago", link=lambda token: f"http://lamp.test/join/{token}")
-    running = Running(household, clock)
+    running = Running(None, "America/Chicago", clock)
     server = TestServer(running.web.application())
     await server.start_server()
     house = House(running, clock, server)
@@ -30,7 +28,6 @@ async def house() -> AsyncIterator[House]:
             await browser.close()
     await server.close()
     running.stop()
-    household.close()
 
 
 @pytest.fixture

@@ -245,6 +245,49 @@ async def test_where_nothing_could_be_kept_the_sender_is_told_and_no_page_shows_
     assert (await ines.next())["lines"][1]["text"] == "Pup 3: 212 g."
 
 
+@pytest.mark.parametrize(
+    ("words", "taps"),
+    [
+        (["pup 5 200 g", "pup 5 91 g"], ["yes", "no"]),
+        (["pup 5 200 g"], None),
+        (["212"], None),
+        (["thanks!"], None),
+    ],
+)
+async def test_a_question_back_comes_with_the_answers_to_tap(
+    house: House, keeper: TestClient[Any, Any], words: list[str], taps: list[str] | None
+) -> None:
+    page = await house.open(keeper)
+    for number, each in enumerate(words):
+        await page.say(each, f"q{number}")
+        frame = await page.until(lambda frame: frame.get("lines"))
+    assert [line.get("taps") for line in frame["lines"] if line.get("says") == "reply"] == [taps]
+    again = await house.open(keeper)
+    assert again.lines[-1].get("taps") == taps
+
+
+async def test_each_answer_to_tap_is_one_that_the_bot_takes(house: House, keeper: TestClient[Any, Any]) -> None:
+    page = await house.open(keeper)
+    for number, words in enumerate(["pup 1 205 g", "pup 2 204 g", "pup 3 91 g", "pup 3 nursed 15 or pup 4", "pup 3 91 g 191 g"]):
+        await page.say(words, f"w{number}")
+        frame = await page.until(lambda frame: frame.get("lines"))
+        for tap in frame["lines"][-1].get("taps", [])[:1]:
+            await page.say(tap, f"t{number}")
+            answer = await page.until(lambda frame: frame.get("lines"))
+            assert "taps" not in answer["lines"][-1]
+            assert answer["lines"][-1]["does"] == "log"
+
+
+async def test_the_questions_of_the_first_night_can_be_answered_by_taps(house: House) -> None:
+    page = await house.open(await house.joined("Ines"))
+    seen = [page.lines[-1].get("taps")]
+    for number, words in enumerate(["5", "Juniper", "2:00 am", "yes", "grams", "yes"]):
+        await page.say(words, f"f{number}")
+        frame = await page.until(lambda frame: frame.get("lines"))
+        seen.append(frame["lines"][-1].get("taps"))
+    assert seen == [["skip"], ["skip"], ["skip"], ["yes", "no", "skip"], ["grams", "ounces", "skip"], ["yes", "skip"], None]
+
+
 async def test_a_nudge_reaches_every_page(house: House, keeper: TestClient[Any, Any]) -> None:
     ines, theo = await house.open(keeper), await house.open(await house.joined("Theo"))
     await ines.say("pup 3 nursed", "n")

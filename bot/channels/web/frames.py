@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any, Protocol
 
 from bot.channels.intake import too_long, whole
+from bot.channels.web.taps import taps
 
 LONGEST_FRAME = 4 * 1024 * 1024
 """Bytes in one frame: the longest text with every character escaped, and room beside it."""
@@ -43,6 +44,10 @@ class Shown(Protocol):
     def does(self) -> str | None: ...
     @property
     def urgency(self) -> str | None: ...
+    @property
+    def reply_to(self) -> int | None: ...
+    @property
+    def values(self) -> Mapping[str, Any]: ...
 
 
 @dataclass(frozen=True)
@@ -111,9 +116,10 @@ def _waited(seconds: object) -> timedelta | None:
     return timedelta(seconds=seconds) if seconds <= LONGEST_WAIT.total_seconds() else None
 
 
-def lines_frame(lines: Iterable[Shown], **more: object) -> str:
+def lines_frame(lines: Sequence[Shown], **more: object) -> str:
     """Lines of the log for the page, with whatever else goes in the same frame."""
-    return write_frame({"lines": [_line(line) for line in lines], **more})
+    notes = {line.id: line.values for line in lines if line.says is None}
+    return write_frame({"lines": [_line(line, notes.get(line.reply_to or 0, line.values)) for line in lines], **more})
 
 
 def write_frame(frame: dict[str, object]) -> str:
@@ -121,11 +127,14 @@ def write_frame(frame: dict[str, object]) -> str:
     return json.dumps(frame, ensure_ascii=False, separators=(",", ":"))
 
 
-def _line(line: Shown) -> dict[str, object]:
+def _line(line: Shown, notes: Mapping[str, Any]) -> dict[str, object]:
+    """One line; `notes` is what is kept beside the message that it replies to, or beside itself."""
     plain: dict[str, object] = {"id": line.id, "at": line.at.isoformat(), "text": line.text}
     if line.says is None:
         plain["by"] = line.by
         plain["client_id"] = line.client_id
     else:
         plain |= {"says": line.says, "does": line.does, "to": line.to, "urgency": line.urgency}
+        if line.says == "reply" and (answers := taps(notes)):
+            plain["taps"] = answers
     return plain

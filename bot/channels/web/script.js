@@ -8,7 +8,6 @@ const FOLD = 1500;                     // characters from which a text scrolls i
 const HEARTBEAT = 20000;               // ms between two signs of life asked of the bot
 const PATIENCE = 6000;                 // ms without one after which the line counts as dead
 const DAY_FROM = 7, DAY_UNTIL = 19;    // the hours in which the page may be light
-const ANSWERS = ["yes", "no", "grams", "ounces", "skip"];
 const MARKS = { routine: "due", soon: "soon", "vet today": "vet today", emergency: "now" };
 
 const page = {};
@@ -177,7 +176,7 @@ function draw(entry) {
   text.dir = "auto";
   fromBot ? withLinks(text, entry.text) : text.append(document.createTextNode(entry.text));
   said.append(text);
-  if (entry.says === "reply" && entry.to === me) said.append(...choices(entry.text));
+  if (entry.taps && entry.to === me) said.append(choices(entry.taps));
   line.append(time, said);
   return line;
 }
@@ -200,16 +199,10 @@ function withLinks(text, words) {      // only our own join links become links, 
   text.append(document.createTextNode(rest));
 }
 
-function choices(text) {               // what a question back offers to answer, each a tap; the bot names it in brackets or in numbered lines
-  const numbers = [...text.matchAll(/^(\d+)\. /gm)].map(found => found[1]);
-  const pups = /Answer with the pup \(([^()]*)\)/.exec(text);
-  const offered = [...text.matchAll(/\(([^()]*)\)|(\w+ or \w+)\? \(/g)].map(found => found[1] || found[2]).join(" ");
-  const words = ANSWERS.filter(word => new RegExp(`\\b${word}\\b`).test(offered) || (word === "no" && pups));
-  const all = [...(pups ? pups[1].match(/\d+|dam/g) : numbers), ...words];
-  if (!all.length) return [];
+function choices(answers) {            // answers to a question back, each a tap in place of typing it
   const picks = make("div", "picks");
-  for (const word of all) picks.append(button(word, () => { picks.remove(); say(word); }));
-  return [picks];
+  for (const word of answers) picks.append(button(word, () => { picks.remove(); say(word); }));
+  return picks;
 }
 
 function isAtEnd() {
