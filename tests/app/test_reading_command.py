@@ -9,6 +9,10 @@ from pathlib import Path
 
 import pytest
 
+from bot.__main__ import main
+from bot.app.read import load_card, read_lines
+from bot.clock import now
+from bot.settings import SetupError
 from tests.app.served import ROOT, environment, run
 
 LITTER = {
@@ -72,13 +76,12 @@ def test_a_plain_line_may_begin_like_json(litter: str) -> None:
     assert [json.loads(line)["text"] for line in done.stdout.splitlines()] == ["{pup 3 212 g}", '{"pup": 3}']
 
 
-@pytest.mark.parametrize("words", [b"\xff\xfe", b"\x00\x00", b"", b"\xe2\x80\xa8 pup 3", b'{"text": "\\ud800"}'])
+@pytest.mark.parametrize("words", [b"\xff\xfe", b"\x00\x00", b"", b"\xe2\x80\xa8 pup 3", b'{"text": "\\ud800"}', b"[" * 5000])
 def test_each_odd_line_has_one_line_of_answer(litter: str, words: bytes) -> None:
-    done = run("read", "--litter", litter, given=words + b"\npup 3 212 g\n")
-    assert done.returncode == 0
-    readings = [json.loads(line) for line in done.stdout.split("\n")[:-1]]
-    assert len(readings) == 2
-    assert readings[1]["text"] == "pup 3 212 g"
+    answers = list(read_lines([words + b"\n", b"pup 3 212 g\r\n"], load_card(Path(litter)), now, steps=False))
+    assert len(answers) == 2
+    assert not any("\n" in answer for answer in answers)
+    assert json.loads(answers[1])["text"] == "pup 3 212 g"
 
 
 def test_explain_shows_the_steps(litter: str) -> None:
@@ -101,14 +104,14 @@ def test_explain_shows_the_steps(litter: str) -> None:
         ('{"weights_in": "stone"}', "'weights_in' should be"),
     ],
 )
-def test_a_wrong_litter_ends_with_one_clear_sentence(tmp_path: Path, file: str, said: str) -> None:
+def test_what_is_wrong_with_a_litter_is_said_in_one_sentence(tmp_path: Path, file: str, said: str) -> None:
     path = tmp_path / "litter.json"
     path.write_text(file)
-    done = run("read", "--litter", str(path), given="pup 3 212 g\n")
-    assert (done.returncode, done.stdout) == (2, "")
-    assert said in done.stderr
-    assert str(path) in done.stderr
-    assert len(done.stderr.splitlines()) == 1
+    with pytest.raises(SetupError) as fault:
+        load_card(path)
+    assert said in str(fault.value)
+    assert str(path) in str(fault.value)
+    assert "\n" not in str(fault.value)
 
 
 def test_a_litter_that_is_not_there_ends_with_one_clear_sentence() -> None:
@@ -121,11 +124,16 @@ def test_a_litter_that_is_not_there_ends_with_one_clear_sentence() -> None:
     "line", ['{"text": "x", "now": "2026-03-02T03:14:00"}', '{"text": 3}', '{"text": "x", "who": 3}', '{"text": "x", "last_who": "blue"}']
 )
 def test_a_wrong_line_of_json_is_named(litter: str, line: str) -> None:
-    done = run("read", "--litter", litter, given=f"pup 3 212 g\n{line}\n")
-    assert done.returncode == 2
-    assert len(done.stdout.splitlines()) == 1
-    assert done.stderr.startswith("Line 2 is not as it should be: ")
-    assert len(done.stderr.splitlines()) == 1
+    answers = read_lines([b"pup 3 212 g\n", line.encode()], load_card(Path(litter)), now, steps=False)
+    assert next(answers)
+    with pytest.raises(SetupError, match=r"^Line 2 is not as it should be: ") as fault:
+        next(answers)
+    assert "\n" not in str(fault.value)
+
+
+def test_a_wrong_line_ends_the_command_with_2_after_what_came_before_it(litter: str) -> None:
+    done = run("read", "--litter", litter, given='pup 3 212 g\n{"text": 3}\n')
+    assert (done.returncode, len(done.stdout.splitlines()), len(done.stderr.splitlines())) == (2, 1, 1)
 
 
 def loaded_by(*arguments: str) -> set[str]:
@@ -156,19 +164,21 @@ def test_saying_loads_no_server_no_scheduler_and_no_database(tmp_path: Path) -> 
 
 
 @pytest.mark.parametrize("command", ["serve", "read", "replay", "say", "invite", "log", "doctor"])
-def test_each_command_explains_itself(command: str) -> None:
-    done = run(command, "--help")
-    assert done.returncode == 0
-    assert command in done.stdout
+def test_each_command_explains_itself(command: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as end:
+        main([command, "--help"])
+    assert end.value.code == 0
+    assert f"lampwatch {command}" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize(
     "arguments", [[], ["nonsense"], ["say"], ["read"], ["replay", "x", "--until", "2026-03-02"], ["replay", "x", "--check", "--json"]]
 )
-def test_a_command_line_that_is_none_ends_with_2(arguments: list[str]) -> None:
-    done = run(*arguments)
-    assert done.returncode == 2
-    assert done.stderr
+def test_a_command_line_that_is_none_ends_with_2(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as end:
+        main(arguments)
+    assert end.value.code == 2
+    assert capsys.readouterr().err
 
 
 def test_the_version_is_told() -> None:

@@ -145,6 +145,8 @@ def test_the_doctor_finds_a_running_bot_well(served: Served) -> None:
 
 
 def test_a_log_can_be_read_by_a_program_that_stops_listening(served: Served) -> None:
+    for number in range(1, 4):
+        served.say(f"pup {number} cleared")
     shell = f"{sys.executable} -m bot log --data {served.data} | head -n 1"
     done = subprocess.run(["bash", "-c", shell], cwd=ROOT, capture_output=True, text=True, env=environment(served.data))
     assert len(done.stdout.splitlines()) == 1
@@ -161,6 +163,25 @@ def test_a_stop_takes_less_than_two_seconds_and_leaves_nothing_behind(tmp_path: 
         assert bot.process.stderr.read() == ""
         assert not (bot.data / "lampwatch.sock").exists()
     assert not list(bot.data.glob("*-wal"))
+
+
+def test_a_stop_does_not_wait_for_a_phone_that_has_vanished(tmp_path: Path) -> None:
+    with serving(tmp_path / "data") as bot:
+        host = f"Host: 127.0.0.1:{bot.port}\r\n"
+        body = "name=Ines"
+        form = f"{host}Content-Type: application/x-www-form-urlencoded\r\nContent-Length: {len(body)}\r\nConnection: close\r\n\r\n{body}"
+        with socket.create_connection(("127.0.0.1", bot.port)) as joining:
+            joining.sendall(f"POST /join/{bot.link.rpartition('/')[2]} HTTP/1.1\r\n{form}".encode())
+            answer = joining.makefile().read()
+        cookie = next(line.split(": ")[1].split(";")[0] for line in answer.splitlines() if line.startswith("Set-Cookie"))
+        upgrade = (
+            "Upgrade: websocket\r\nConnection: Upgrade\r\nSec-WebSocket-Version: 13\r\nSec-WebSocket-Key: AAAAAAAAAAAAAAAAAAAAAA==\r\n"
+        )
+        with socket.create_connection(("127.0.0.1", bot.port)) as vanished:
+            vanished.sendall(f"GET /socket HTTP/1.1\r\n{host}Cookie: {cookie}\r\n{upgrade}\r\n".encode())
+            assert vanished.recv(12) == b"HTTP/1.1 101"
+            code, seconds = bot.stop()
+            assert (code, seconds < 2) == (0, True)
 
 
 def test_after_a_kill_all_that_was_answered_is_there_and_the_bot_starts_again(tmp_path: Path) -> None:

@@ -248,8 +248,9 @@ async def test_where_nothing_could_be_kept_the_sender_is_told_and_no_page_shows_
 @pytest.mark.parametrize(
     ("words", "taps"),
     [
-        (["pup 5 200 g", "pup 5 91 g"], ["yes", "no"]),
+        (["pup 5 200 g", "pup 5 91 g"], ["no", "yes"]),
         (["pup 5 200 g"], None),
+        (["3 221 and 4 191", "no, 222"], ["3", "4", "no"]),
         (["212"], None),
         (["thanks!"], None),
     ],
@@ -261,9 +262,10 @@ async def test_a_question_back_comes_with_the_answers_to_tap(
     for number, each in enumerate(words):
         await page.say(each, f"q{number}")
         frame = await page.until(lambda frame: frame.get("lines"))
-    assert [line.get("taps") for line in frame["lines"] if line.get("says") == "reply"] == [taps]
+    (shown,) = [line.get("taps") for line in frame["lines"] if line.get("says") == "reply"]
+    assert (sorted(shown) if shown else None) == taps
     again = await house.open(keeper)
-    assert again.lines[-1].get("taps") == taps
+    assert again.lines[-1].get("taps") == shown
 
 
 async def test_each_answer_to_tap_is_one_that_the_bot_takes(house: House, keeper: TestClient[Any, Any]) -> None:

@@ -20,6 +20,8 @@ from bot.household import JoinRefused
 
 HEARTBEAT_SECONDS = 20.0
 """How often each line is tried: phones vanish without a word."""
+SECONDS_TO_CLOSE = 0.4
+"""How long a page is given to agree that its line is closed: one that has vanished never does, and must not hold up a stop."""
 LINES_AT_ONCE = 200
 """Lines of the log that a page is given when it opens, and each time it asks for earlier ones."""
 FORM_BYTES = 16 * 1024
@@ -154,7 +156,7 @@ class WebChannel:
     # The line to each page
 
     async def _line(self, request: web.Request) -> web.WebSocketResponse:
-        socket = web.WebSocketResponse(heartbeat=HEARTBEAT_SECONDS, max_msg_size=LONGEST_FRAME, compress=False)
+        socket = web.WebSocketResponse(heartbeat=HEARTBEAT_SECONDS, timeout=SECONDS_TO_CLOSE, max_msg_size=LONGEST_FRAME, compress=False)
         await socket.prepare(request)
         device = Device(request, socket, session_of(request), request[PERSON])
         try:

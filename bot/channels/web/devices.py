@@ -9,7 +9,7 @@ from aiohttp import WSCloseCode, web
 
 MOST_WAITING = 2_000
 """Frames that may wait for one device; one that is further behind is let go, and fetches the rest when it comes back."""
-LAST_WORDS_SECONDS = 0.5
+LAST_WORDS_SECONDS = 0.4
 """How long a device is given to take what still waits for it when the bot stops."""
 
 
