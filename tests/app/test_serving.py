@@ -56,6 +56,26 @@ def test_what_is_said_is_kept_read_back_and_logged(served: Served) -> None:
     assert any(line["by"] == "bot" and line["says"] == "reply" for line in log)
 
 
+def test_the_log_shows_what_stands_what_was_corrected_and_what_was_set_up(tmp_path: Path) -> None:
+    with serving(tmp_path / "data") as bot:
+        for words in ("new litter of 5 from Juniper, c-section 20 hours ago", "pup 3 212 g", "no, 221", "pup 4 cleared", "undo"):
+            bot.say(words)
+        bot.say("\x1b[2J gone\nsecond row", by="Theo")
+    log = [json.loads(line) for line in run("log", "--json", data=tmp_path / "data").stdout.splitlines()]
+    litter, weighed, corrected, cleared, undone = (line for line in log if line["by"] == "Ines")
+    assert litter["events"] == []
+    assert (litter["setup"]["sets"]["litter"]["pups"], litter["setup"]["sets"]["litter"]["dam"]) == (5, "Juniper")
+    assert (weighed["events"], weighed["corrected"]) == ([], [{"kind": "weight", "who": 3, "grams": 212.0}])
+    assert corrected["events"] == [{"kind": "weight", "who": 3, "grams": 221.0}]
+    assert (cleared["events"], cleared["corrected"]) == ([], [{"kind": "cleared", "who": 4}])
+    assert undone["events"] == []
+    words = run("log", data=tmp_path / "data").stdout
+    assert "Ines: pup 3 212 g  (1 of its entries corrected or undone since)" in words
+    assert "bot: Pup 4: cleared." in words
+    assert "Theo: \ufffd[2J gone\n    second row" in words
+    assert "\x1b" not in words
+
+
 def test_lines_from_standard_input_are_answered_one_by_one(served: Served) -> None:
     said = run("say", "-", "--json", "--as", "Ines", data=served.data, given="pup 1 205 g\npup 2 188 g\r\npup 2 cleared")
     answers = [json.loads(line) for line in said.stdout.splitlines()]
