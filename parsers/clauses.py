@@ -80,6 +80,7 @@ class Clauses:
             self.index = index
             getattr(self, f"_{item.role.replace(' ', '_')}", self._other)(item)
         self._close()
+        self._number_first()
         self._marks()
         self._spread_times()
         self._strangers()
@@ -107,9 +108,7 @@ class Clauses:
         self._close()
         self._fresh()
         self.plan = self.condition = self.later = False
-        if item.text == "\n" or item.text == ".":
-            self.swap = None
-        self.stopped = True
+        self.swap = None if item.text != "!" else self.swap
 
     def _pause(self, item: Item) -> None:
         self._close()
@@ -232,7 +231,7 @@ class Clauses:
 
     def _over(self, item: Item) -> None:
         for doing in self.draft.doings[-_FAR:]:
-            if doing.kind == "sign" and doing.whos in (self.subject, None) and not doing.over:
+            if doing.kind == "sign" and doing.whos in (self.subject, None) and not doing.over and doing.sets.get("_dam") != "lay on pup":
                 doing.over = True
         if item.tag("deny") is not None:
             self.deny = item
@@ -375,6 +374,8 @@ class Clauses:
     # --- subjects ---------------------------------------------------------------------------------------------
 
     object: Item | None = None
+    object_whos: Whos | None = None
+    """The pup that the dam did something to: `mum lay on wren, she's ok now`."""
 
     def _subject(self, item: Item) -> None:
         subject = item.subject
@@ -382,6 +383,7 @@ class Clauses:
         if item is self.object:
             if self.draft.doings:
                 self._cover(self.draft.doings[-1], item)
+            self.object_whos = subject.whos
             return
         whos = self._resolve(subject, item)
         if whos is None:
@@ -421,6 +423,7 @@ class Clauses:
         before = [*before, *self._number_before(whos)]
         for doing in before:
             doing.actor = False
+            doing.alien = doing.alien and DOER.get(doing.kind) != "keeper"
             if doing.subject_span in doing.spans:
                 doing.spans.remove(doing.subject_span)
             doing.whos, doing.unknown_pup, doing.dead_pup = whos, unknown, dead
@@ -479,6 +482,8 @@ class Clauses:
         if self.waiting:
             before, self.waiting = self.waiting, []
             between = self.items[before[-1].at_item + 1 : self.index]
+            if any(one.role == "join" and one.text in _ENDS_PLAN for one in between):
+                return []
             if any(one.role == "person" or (one.role == "unknown" and any(two.role == "join" for two in between)) for one in between):
                 return []
             return before
@@ -540,6 +545,8 @@ class Clauses:
             if self.subject and len(self.subject) > 1:
                 return self.subject
             return groups[-1] if groups else (named if len(named) > 1 else self.subject)
+        if self.object_whos is not None and len(self.object_whos) == 1 and self.subject == ("dam",):
+            return self.object_whos
         if self.subject is None or len(self.subject) == 1 or text in ("it", "its"):
             return self.subject
         left_out = self.subjects[-1][1].subject.left_out if self.subjects and self.subjects[-1][1].subject else ()
@@ -676,7 +683,10 @@ class Clauses:
         return False
 
     def _mark(self, doing: Doing) -> None:
-        doing.planned = self.plan or self.condition or (doing.bare and self.later) or (self.condition_after and (doing.bare or not self.clause_has_subject))
+        doing.planned = self.agenda or self.plan or self.condition or (doing.bare and self.later) or (self.condition_after and (doing.bare or not self.clause_has_subject))
+        before = self.items[self.index - 1] if self.index else None
+        if doing.bare and before is not None and before.text == "to" and before.role == "filler":
+            doing.planned = True
         if self.temporal:
             last_word = self.words[self.items[self.index].end - 1].text
             doing.planned = doing.planned or doing.kind == "weight" or (last_word.endswith("s") and not last_word.endswith("ss")) or doing.bare
@@ -715,8 +725,7 @@ class Clauses:
         if self.guess:
             doing.sets["_guess"] = True
         doing.actor = self.person is not None and not self.clause_has_subject
-        if self.alien and not self.clause_has_subject:
-            doing.planned = True
+        doing.alien = self.alien and not self.clause_has_subject
         previous = self.items[self.index - 1] if self.index else None
         following = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
         owner = previous is not None and previous.text == "'s"
@@ -766,7 +775,10 @@ class Clauses:
                 break
             if tag.name == "intake" and (doing.sets.get("what") or "food") != (sets.get("what") or "food"):
                 break
-            if doing.clause != self.clause and not sets and tag.name not in ("toilet", "weight"):
+            following = self._peek(1)
+            if doing.clause != self.clause and tag.name == "cleared" and following is not None and following.role == "subject":
+                break
+            if doing.clause != self.clause and not sets and tag.name not in ("toilet", "weight", "cleared"):
                 break
             if tag.name == "weight" and not self._number_next() and not self._needs(doing):
                 self._cover(doing, item)
@@ -803,6 +815,8 @@ class Clauses:
         if dam is not None and dam.name == "lay on pup" and not any(word.text.startswith(("pup", "bab", "them")) for word in self.words[item.at : item.end]):
             if following is None or following.role != "subject":
                 return
+            self.object = following
+        elif dam is not None and dam.name in ("growling", "mouthing pups hard") and following is not None and following.role == "subject" and following.subject and following.subject.whos != ("dam",) and self.subject in (None, ("dam",)):
             self.object = following
         if self.swap is not None and self.draft.doings and self.draft.doings[-1].kind == "sign":
             self.draft.doings.pop()
@@ -846,6 +860,12 @@ class Clauses:
                 self._cover(doing, item)
                 self.swap = None
                 return
+        following = self._peek(1)
+        if self.subject == ("dam",) and self._light_verb() and (following is None or following.role in ("what", "join", "unknown")) and next(self._here(), None) is None:
+            doing = Doing("intake", self.clause, self.index, {"what": "food", "amount": tag.name})
+            self._mark(doing)
+            self._cover(doing, item)
+            self._begin(doing)
 
     def _what(self, item: Item) -> None:
         for doing in reversed(self.draft.doings[-2:]):
@@ -974,7 +994,7 @@ class Clauses:
             self.alien = False
 
     def _climate(self, item: Item, tag: Tag) -> None:
-        if self.clause_has_subject and self._said(item).split()[0] in ("in", "inside") and not self._number_next():
+        if self.subject is not None and self._said(item).split()[0] in ("in", "inside") and not self._number_next() and not self.loose:
             self._add(Tag("do", "placed", tag.sets), item) if dict(tag.sets)["place"] != "room" else None
             return
         doing = Doing("climate", self.clause, self.index, dict(tag.sets))
@@ -1010,6 +1030,10 @@ class Clauses:
             found.reverse()
         if not found:
             return
+        last = self.draft.doings[-1] if self.draft.doings else None
+        if last is not None and last.kind == "visitor" and any(one.role in ("swap", "deny") for one in self.items[last.at_item : self.index]):
+            self.draft.doings.pop()
+            self.taken_back.extend(last.spans)
         doing = Doing("visitor", self.clause, self.index, {"_name": (found[0].start, found[-1].end)})
         self._mark(doing)
         self._cover(doing, item)
@@ -1099,6 +1123,12 @@ class Clauses:
             last.sets.update({"amount": last.numbers[0].value, "unit": item.text})
             last.numbers = []
             self._cover(last, item)
+
+    def _agenda(self, item: Item) -> None:
+        """`plan for the night: ...`: nothing of it is done yet."""
+        self.agenda = True
+
+    agenda = False
 
     def _except(self, item: Item) -> None:
         self.excepting = item
@@ -1191,6 +1221,8 @@ class Clauses:
         if before is not None and before.tag("difference") is not None:
             return not (before.text in ("up", "off") and self.open is not None and self.open.kind == "fed" and self._needs(self.open))
         after = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
+        if after is not None and after.text in ("up", "down") and self.index + 2 < len(self.items) and self.items[self.index + 2].text in ("on", "from", "since", "vs"):
+            return True
         if after is None or after.tag("difference") is None or after.text in ("over", "off", "up", "down", "short", "under", "out"):
             return False
         behind = self.items[self.index + 2] if self.index + 2 < len(self.items) else None
@@ -1384,6 +1416,10 @@ class Clauses:
             return
         if self.plan or (before is not None and before.role == "filler" and before.text in ("it's", "its", "that's")):
             return
+        if when.minutes is not None and self.last is not None and self.last.kind == "nursed" and self.clause_has_subject and next(self._here(), None) is None:
+            self._go_on(self.last, item)
+        elif when.minutes is not None:
+            self.last = next(self._here(), self.last)
         self.times.append((self.index, when, self.clause))
 
     def _spread_times(self) -> None:
@@ -1407,6 +1443,8 @@ class Clauses:
                 targets = [doing for doing in doings if doing.when is None and doing.problem is None]
             elif not targets:
                 targets = self._nearest(index)
+            if not whole and targets and targets[-1].kind != "sign" and any(doing.kind != "sign" for doing in targets):
+                targets = [doing for doing in targets if doing.kind != "sign"]
             for doing in targets:
                 doing.when, doing.problem = when.at, when.problem
                 doing.spans.append((item.at, item.end))
@@ -1465,6 +1503,14 @@ class Clauses:
             stretch[place] = len(strange) - 1
         for doing in self.draft.doings:
             doing.strangers = strange[stretch[doing.at_item]] if doing.at_item < len(stretch) else False
+
+    def _number_first(self) -> None:
+        """`red 10, teal 12, wren 8 minutes nursing`: what the last number is, those before it are too."""
+        for doing, then in zip(reversed(self.draft.doings[:-1]), reversed(self.draft.doings[1:]), strict=True):
+            lone = doing.kind == "weight" and doing.sets.get("_beside") and doing.numbers and doing.numbers[0].value < _SMALLEST
+            if lone and then.kind in ("nursed", "fed") and doing.whos != then.whos and ("minutes" in then.sets or "ml" in then.sets) and self.names.card.weights_in == "g":
+                doing.kind = then.kind
+                doing.sets = {key: value for key, value in then.sets.items() if key in ("food", "by")}
 
     def _marks(self) -> None:
         """What stands behind a birth and is nothing else is the pup's mark: `born 9:52 girl 198 g white chest`."""

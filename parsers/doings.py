@@ -45,6 +45,8 @@ class Doing:
     sign_of: str | None = None
     either: bool = False
     """Two pups were offered for it: `red or blue nursed`."""
+    alien: bool = False
+    """Its clause begins with a word that is none of the trade: `the towel is 35 g`."""
     actor: bool = False
     """A person stands before it as who did it (`i cleared`, `my mum ate`)."""
     strangers: bool = False
@@ -55,7 +57,7 @@ class Doing:
     @property
     def kept(self) -> bool:
         """True where it was done, as far as the words go."""
-        return not (self.planned or self.over)
+        return not (self.planned or self.over or self.alien)
 
 
 SLOT = {"weight": "grams", "nursed": "minutes", "fed": "ml", "dose": "amount", "temperature": "celsius", "climate": "celsius", "born": "grams"}

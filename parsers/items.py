@@ -105,6 +105,8 @@ class Scanner:
             return Item("join", at, 1, text=text)
         length = phrase[0] if phrase else 0
         when = match_time(self.words, at, now=self.now, tz=self._tz, born=self._born)
+        if when is not None and text == "at" and self.items and _growls(self.items[-1]):
+            when = None
         if when is not None and when.length >= length and not self._weight_after(when, at) and not self._count_after(when, at):
             return Item("time", at, when.length, when=when)
         vague = loose(self.words, at) if word.kind in ("word", "number") and text in _VAGUE_STARTS or (word.kind == "number" and self._ago_soon(at)) else 0
@@ -142,17 +144,22 @@ class Scanner:
     def _across(self, at: int, length: int) -> Item | None:
         """A phrase with its owner in the middle: `milk at pip's nose`, `discharge from mum's incision`."""
         for place in range(at + 1, min(at + 6, len(self.words))):
-            if not self.words[place].text.endswith("'s") or self.words[place].kind != "word":
+            on = self.words[place].text in ("on", "of") and place + 1 < len(self.words)
+            if not on and (not self.words[place].text.endswith("'s") or self.words[place].kind != "word"):
                 continue
-            subject = self.names.match(self.words, place)
+            subject = self.names.match(self.words, place + on)
             if subject is None or not subject.whos:
+                if on:
+                    continue
                 return None
-            without = [*self.words[at:place], *self.words[place + subject.length : place + subject.length + 4]]
+            without = [*self.words[at:place], *self.words[place + on + subject.length : place + on + subject.length + 4]]
             found = lexicon().longest(without, 0)
             if found is None or found[0] <= max(length, place - at) or not any(tag.role.endswith(" sign") or tag.role == "do" for tag in found[1]):
+                if on:
+                    continue
                 return None
-            self.items.append(Item("subject", place, subject.length, subject=subject, text=self.words[place].text))
-            return Item(_main_role(found[1]), at, found[0] + subject.length, tags=found[1], text=self.words[at].text)
+            self.items.append(Item("subject", place + on, subject.length, subject=subject, text=self.words[place + on].text))
+            return Item(_main_role(found[1]), at, found[0] + on + subject.length, tags=found[1], text=self.words[at].text)
         return None
 
     def _phrase(self, at: int) -> tuple[int, list[Tag]] | None:
@@ -243,7 +250,7 @@ class Scanner:
         if text in _POSSESSIVE and not self._object(at):
             return None
         previous = self.items[-1] if self.items else None
-        subject = self.names.match(self.words, at, after_doing=previous is not None and previous.role == "do")
+        subject = self.names.match(self.words, at, after_doing=previous is not None and (previous.role == "do" or previous.text in ("or", "nor")))
         if text == "all" and previous is not None and ("intake" in previous.kinds() or (previous.role == "filler" and previous.text in _IS)):
             return None
         if subject is None or subject.length < phrase_length or (subject.length == phrase_length and subject.how in ("rest",)):
@@ -344,11 +351,13 @@ class Scanner:
             if previous.role == "except" or before is None or not self._wants_number(before):
                 return True
         if back is not None and back.role in ("do", "look", "sign") and not self._wants_number(back):
-            if previous is back or (previous is not None and previous.text in ("from", "of", "on", "in", "for", "with")):
+            if previous is back or (previous is not None and previous.text == "at" and _growls(back)) or (previous is not None and previous.text in ("from", "of", "on", "in", "for", "with")):
                 return True
         if previous is not None and previous.text in _PUT:
             return True
         if opens and follows is not None and follows.text == "," and end + 1 < len(words) and words[end + 1].kind == "number" and self._weighty(end + 1):
+            return True
+        if previous is not None and previous.role == "filler" and previous.text in ("from", "on", "of") and (follows is None or follows.text in (",", ".", ";", "\n")):
             return True
         if follows is None:
             return False
@@ -365,7 +374,7 @@ class Scanner:
             return True
         if back is not None and "weight" in back.kinds() and not many and not self._weighty(at):
             return True
-        return bool(back is not None and back.role == "do" and self._wants_number(back) and follows is not None and (starts_number(follows) or follows.kind == "number"))
+        return bool(back is not None and back.role == "do" and self._wants_number(back) and not ("weight" in back.kinds() and self._weighty(at)) and follows is not None and (starts_number(follows) or follows.kind == "number"))
 
     def _wants_number(self, item: Item) -> bool:
         kinds = item.kinds()
@@ -496,11 +505,17 @@ _VAGUE_STARTS = frozenset(
 )
 _IS = frozenset(("is", "are", "was", "were", "looks", "look"))
 _PUT = frozenset(("put", "moved", "placed", "set", "popped", "tucked", "brought"))
-_BODY = frozenset(("discharge", "milk", "mucus", "blood", "cut", "scratch", "pus", "goop", "gunk", "swelling", "redness", "hole", "gap"))
+_BODY = frozenset(("gums", "gum", "nose", "belly", "tummy", "eye", "eyes", "navel", "tongue", "stomach","discharge", "milk", "mucus", "blood", "cut", "scratch", "pus", "goop", "gunk", "swelling", "redness", "hole", "gap"))
 _MAY_COUNT = frozenset(("half", "quarter", "three", "a", "an", "point"))
+def _growls(item: Item) -> bool:
+    """True for a sign that she does to a pup: `growling at 4` is no time."""
+    tag = item.tag("dam sign")
+    return tag is not None and tag.name in ("growling", "mouthing pups hard")
+
+
 _LINKING = frozenset(("up", "down", "over", "'s", "seems", "looks", "feels", "keeps", "gone", "went", "felt", "seemed", "looked", "kept", "is", "was", "are", "were", "at", "weighs", "'s", "has", "had", "got", "did", "just", "now", "only", "still", "also", "both", "all", "is at", "finally", "then", "been", "took", "on", "in", "back", "with", "to", "s"))
 _WASTE = frozenset(("stool", "stools", "poop", "poo", "pee", "urine", "wee", "poops"))
-_ORDER = ("except", "do", "pup sign", "dam sign", "drug", "look", "amount", "what", "item", "humidity", "sex", "deny", "swap", "plan", "if", "hedge", "over", "difference", "cry", "elsewhere", "person", "future_after", "thanks", "filler")
+_ORDER = ("except", "agenda", "do", "pup sign", "dam sign", "drug", "look", "amount", "what", "item", "humidity", "sex", "deny", "swap", "plan", "if", "hedge", "over", "difference", "cry", "elsewhere", "person", "future_after", "thanks", "filler")
 
 
 def _main_role(tags: Sequence[Tag]) -> str:

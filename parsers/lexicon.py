@@ -21,7 +21,7 @@ NUMBER_OF: dict[str, str] = {kind: entry["number"] for kind, entry in KINDS.item
 DOER: dict[str, str] = {kind: entry.get("doer", "either") for kind, entry in KINDS.items()}
 """Who does it: `keeper` (to the pup), `pup`, `dam`, `person` or `either`."""
 
-_TALK = ("filler", "thanks", "person", "plan", "future_after", "if", "hedge", "deny", "over", "difference", "swap", "cry", "elsewhere", "except")
+_TALK = ("filler", "thanks", "person", "plan", "future_after", "if", "hedge", "deny", "over", "difference", "swap", "cry", "elsewhere", "except", "agenda")
 
 
 @cache
@@ -62,8 +62,9 @@ def short_words() -> frozenset[str]:
 def speller() -> Speller:
     """Mends slips into words of the trade; everyday words are left as they are."""
     everyday = set(load("everyday")["words"].split())
-    trade = trade_words() | questions.mended_words()
-    everyday |= questions.known_words()
+    spelling = [load(name)["spelling"] for name in ("setup", "corrections")]
+    trade = trade_words() | questions.mended_words() | {word for part in spelling for word in part["words"]}
+    everyday |= questions.known_words() | {word for part in spelling for word in part["leave"]}
     return Speller(trade, leave=everyday | (lexicon().known - trade))
 
 

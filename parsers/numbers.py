@@ -214,7 +214,7 @@ def _fraction(shape: str, atoms: Sequence[_Atom], words: Sequence[Word]) -> floa
 
 def _spoken(shape: str, atoms: Sequence[_Atom]) -> float | None:
     """By pairs or digits: `two twelve`, `one oh five`, `two one two`, `ten fifty`; digits set apart (`2 12`) too."""
-    kinds = "".join("D" if a == "N" and 0 < atoms[i][1] < 10 and atoms[i][1].is_integer() else "T" if a == "N" and 10 <= atoms[i][1] < 100 and atoms[i][1].is_integer() else a
+    kinds = "".join("O" if a == "N" and not atoms[i][1] else "D" if a == "N" and 0 < atoms[i][1] < 10 and atoms[i][1].is_integer() else "T" if a == "N" and 10 <= atoms[i][1] < 100 and atoms[i][1].is_integer() else a
                     for i, a in enumerate(shape)) if "N" in shape else shape  # fmt: skip
     values = [atom[1] for atom in atoms]
     if kinds in _PAIRS:

@@ -8,7 +8,7 @@ cut in several ways every cut is read, and the litter's state chooses only where
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from itertools import pairwise
 from typing import Any
@@ -94,6 +94,10 @@ class _Taken:
     spans: list[tuple[int, int]] = field(default_factory=list)
     silent: list[tuple[int, int]] = field(default_factory=list)
     """Stretches that are questions of no topic: nothing in them is logged."""
+    left: list[tuple[int, int]] = field(default_factory=list)
+    """Words inside a setup that no field of it holds: they are shown, not read as care."""
+    doubt: str | None = None
+    """What is to be confirmed of a correction."""
     unsure: list[tuple[int, int]] = field(default_factory=list)
     """Statements with a question mark: what they tell must be confirmed."""
 
@@ -145,17 +149,20 @@ def _told(words: list[Word], names: Names, card: LitterCard, now: datetime, by: 
     corrected = corrections.find(words, names, card, now, by=by)
     if corrected is not None:
         taken.fix = corrected.fix
+        taken.doubt = _FIX_DOUBTS.get(corrected.problem) if corrected.problem else None
         taken.spans.append((corrected.start, corrected.end))
         begin = corrected.end
+    told = household.find(words, begin, len(words), names, card, now, by=by, last_who=last_who) if len(words) <= _LONGEST_STRETCH * 2 else []
+    taken.spans.extend((one.start, one.end) for one in told)
     for start, end in _sentences(words):
         start = max(start, begin)
         if start >= end:
             continue
         stretch = words[start:end]
         length = len(stretch)
-        for told in household.find(stretch, 0, length, names, card, now, by=by, last_who=last_who):
-            _join_sets(taken.setup, told.sets)
-            taken.spans.append((start + told.start, start + told.end))
+        if len(words) > _LONGEST_STRETCH * 2:
+            found = household.find(stretch, 0, length, names, card, now, by=by, last_who=last_who)
+            told.extend(replace(one, start=start + one.start, end=start + one.end, left=tuple((start + a, start + b) for a, b in one.left)) for one in found)
         if taken.about is None:
             asked = questions.find(stretch, 0, length, names, card)
             listed = asked is not None and asked.question.topic == "weights" and end + 1 < len(words) and words[end].kind == "newline" and words[end + 1].kind == "number"
@@ -164,10 +171,29 @@ def _told(words: list[Word], names: Names, card: LitterCard, now: datetime, by: 
                 taken.spans.append((start + asked.start, start + asked.end))
                 continue
         asking = _asking(words, start, end, names)
+        if asking is not None and any(one.start < asking[1] and asking[0] < one.end for one in told):
+            continue
         if asking is not None:
             taken.silent.append(asking)
         elif words[end - 1].text == "?":
             taken.unsure.append((start, end))
+
+
+    taken.setup = household.merged(told)
+    for one in told:
+        taken.spans = [*(span for span in taken.spans if span != (one.start, one.end)), *_without((one.start, one.end), one.left)]
+        taken.left.extend(one.left)
+
+
+def _without(span: tuple[int, int], holes: Sequence[tuple[int, int]]) -> Iterator[tuple[int, int]]:
+    """A span without some stretches inside it."""
+    start = span[0]
+    for hole in sorted(holes):
+        if hole[0] > start:
+            yield start, hole[0]
+        start = hole[1]
+    if span[1] > start:
+        yield start, span[1]
 
 
 def _asking(words: list[Word], start: int, end: int, names: Names) -> tuple[int, int] | None:
@@ -185,16 +211,6 @@ def _asking(words: list[Word], start: int, end: int, names: Names) -> tuple[int,
 
 def _inside(place: int, spans: Sequence[tuple[int, int]]) -> bool:
     return any(start <= place < end for start, end in spans)
-
-
-def _join_sets(sets: dict[str, Any], more: dict[str, Any]) -> None:
-    """Several things set at once; two of a sort become a list."""
-    for key, value in more.items():
-        if key in sets and sets[key] != value:
-            old = sets[key] if isinstance(sets[key], list) else [sets[key]]
-            sets[key] = [*old, *(value if isinstance(value, list) else [value])]
-        else:
-            sets[key] = value
 
 
 def _settle(
@@ -249,7 +265,7 @@ def _set_up_subject(taken: _Taken) -> tuple[int | str, ...] | None:
 
 def _free(count: int, more: int, taken: _Taken) -> list[tuple[int, int]]:
     """The stretches of words that no fix, setup or question took; `more` words were made by cutting a number in two."""
-    spans = sorted([*taken.spans, *taken.silent])
+    spans = sorted([*taken.spans, *taken.silent, *taken.left])
     edges = [(0, 0), *spans, (count, count)]
     free: list[tuple[int, int]] = []
     reach = 0
@@ -277,6 +293,14 @@ def _ways(words: list[Word], names: Names) -> list[list[Word]]:
     return [words]
 
 
+_FIX_DOUBTS = {
+    "future": "That time is still to come. When was it?",
+    "either half": "That may be just ahead, or twelve hours back. When was it?",
+    "before birth": "That is before the litter was born. When was it?",
+    "skipped": "The clocks skipped that time. When was it?",
+    "loose": "When was it, roughly?",
+    "weight or time": "Is that a time or a weight?",
+}
 _MOST_DOUBTS = 3
 _CUT_EFFORT = 500  # words times ways: a ramble of thousands of words is cut in one way only
 
@@ -329,7 +353,10 @@ def _reading(
         check = True
         best.doubts.append("Something beside it was not understood. Is that all of it?")
     unread, who = _unread(text, words, items, best, taken, names)
-    does = first_of(fix=taken.fix, check=check, events=events, setup=taken.setup, about=taken.about)
+    if taken.doubt is not None:
+        check = True
+        best.doubts.insert(0, taken.doubt)
+    does = first_of(fix=taken.fix if taken.doubt is None else None, check=check, events=events, setup=taken.setup, about=taken.about)
     if does == "note":
         events, unread = [_note(text, items)], ""
     reading = Reading(
@@ -411,7 +438,7 @@ def _unread(
             if item.role == "stop":
                 close()
     close()
-    for start, end in taken.silent:
+    for start, end in sorted([*taken.silent, *taken.left]):
         left.append(text[words[start].start : words[end - 1].end])
     whos = {who for who in best.whos if who not in ("", 0)}
     return " ".join(left), (whos.pop() if len(whos) == 1 else None)
