@@ -46,7 +46,12 @@ def due(nursery: Nursery) -> list[Due]:
 def notices(nursery: Nursery, told: Collection[str], now: datetime) -> list[Notice]:
     """What is to be said by now and was not: warnings first, then what is due or overdue."""
     ready = [group for group in _groups(nursery, told, now) if group[0].at <= now]
-    return [*too_soon(nursery, told, now), *(_notice(nursery, group, now) for group in ready)]
+    return [*warnings(nursery, told, now), *(_notice(nursery, group, now) for group in ready)]
+
+
+def warnings(nursery: Nursery, told: Collection[str], now: datetime) -> list[Notice]:
+    """The warnings among the notices: what a reply may have to say first. Cheaper than `notices`, for every message asks."""
+    return list(too_soon(nursery, told, now))
 
 
 def next_moment(nursery: Nursery, told: Collection[str], now: datetime) -> datetime | None:

@@ -16,7 +16,7 @@ from pydantic import BaseModel
 from bot.care.choice import Choice
 from bot.care.notice import Notice
 from bot.care.nursery import Nursery
-from bot.care.rounds import next_moment, notices
+from bot.care.rounds import next_moment, notices, warnings
 from bot.conversation import interview
 from bot.conversation.drafting import draft
 from bot.conversation.keeping import Draft
@@ -64,10 +64,12 @@ class Conversation:
         """True where the household has several litters: each thing said then names its own."""
         self._journal = journal
         self._usual_zone = zone
+        self._with_the_message = ExitStack()
         self.start_afresh()
 
     def start_afresh(self) -> None:
         """Forget all, and know again what the journal holds."""
+        self._last_scene: Scene | None = None
         entries = self._journal.entries(self.litter)
         self._log = Log(entries, self._zone_told(entry.event for entry in entries))
         self._told = self._journal.told(self.litter)
@@ -110,19 +112,26 @@ class Conversation:
         """What the message means to this litter; keeps nothing."""
         return self._scene(message.by, now).read(message.text)
 
-    def _scene(self, by: str, now: datetime, stack: ExitStack | None = None) -> Scene:
-        """What drafting looks at. An invitation is kept together with the message that asks for it, or not at all, by way of the stack."""
-        house = self.house
-        invite = house.invite
+    def _scene(self, by: str, now: datetime) -> Scene:
+        """What reading and drafting look at: the same for both, as long as nothing was kept in between."""
+        scene = self._last_scene
+        if (
+            scene is None
+            or scene.now is not now
+            or scene.sender.name != by
+            or scene.sender.people is not self.house.people
+            or scene.message != self._next_message
+        ):
+            house = self.house
+            sender = Sender(by, by in house.keepers, house.people, house.keepers, self._invite if house.invite else None)
+            scene = self._last_scene = Scene(self._log, self._memory, sender, now, self._next_message)
+        return scene
 
-        def invite_with_it(name: str, by: str, now: datetime) -> str:
-            assert invite is not None
-            assert stack is not None
-            stack.enter_context(self._journal.together())
-            return invite(name, by, now)
-
-        may = None if invite is None or stack is None else invite_with_it
-        return Scene(self._log, self._memory, Sender(by, by in house.keepers, house.people, house.keepers, may), now, self._next_message)
+    def _invite(self, name: str, by: str, now: datetime) -> str:
+        """Invite someone, together with the message that asks for it or not at all."""
+        assert self.house.invite is not None
+        self._with_the_message.enter_context(self._journal.together())
+        return self.house.invite(name, by, now)
 
     # The three verbs
 
@@ -134,9 +143,8 @@ class Conversation:
         """
         does: str | None = None
         try:
-            with ExitStack() as stack:
-                scene = self._scene(message.by, now, stack)
-                drafted = draft(message.text, scene, reading, told)
+            with ExitStack() as self._with_the_message:
+                drafted = draft(message.text, self._scene(message.by, now), reading, told)
                 does = drafted.does
                 return self._keep(message, drafted, now)
         except _Resent as resent:
@@ -196,19 +204,15 @@ class Conversation:
 
     def _keep(self, message: Message, drafted: Draft, now: datetime) -> Heard:
         after = drafted.after or self._scene(message.by, now).after(drafted.events)
-        warnings = (
-            [notice for notice in notices(after, self._told, now) if notice.says == "warning" and notice.at <= now]
-            if drafted.events
-            else []
-        )
-        said = [self._notice(notice, now) for notice in warnings]
+        first = warnings(after, self._told, now) if drafted.events else []
+        said = [self._notice(notice, now) for notice in first]
         if drafted.reply is not None:
             said.append(
                 Said(
                     now,
                     message.by,
                     "reply",
-                    self._announce(_with_warnings(drafted.reply, warnings, message.by), after),
+                    self._announce(_with_warnings(drafted.reply, first, message.by), after),
                     who=drafted.who,
                     does=drafted.does,
                     litter=self.litter,
@@ -228,7 +232,7 @@ class Conversation:
                     litter=self.litter,
                 )
             )
-        causes = [notice.causes for notice in warnings] + [()] * (len(said) - len(warnings))
+        causes = [notice.causes for notice in first] + [()] * (len(said) - len(first))
         kept = self._journal.write(
             NewMessage(
                 at=now,
@@ -248,9 +252,10 @@ class Conversation:
             raise _Resent(kept)
         known = after if kept.message == self._next_message else None
         self._next_message = kept.said[-1] + 1 if kept.said else kept.message + 1
+        self._last_scene = None
         self._log.take(kept.entries, drafted.gone, known)
         self._rezone(entry.event for entry in kept.entries)
-        self._told.update(cause for notice in warnings for cause in notice.causes)
+        self._told.update(cause for notice in first for cause in notice.causes)
         events = [new.event for new in kept.entries if isinstance(new.event, Event)]
         logged = tuple((event.kind, getattr(event, "who", None)) for event in events)
         self._memory.add(message.by, Recalled(kept.message, now, message.text, drafted.does, drafted.notes, logged))
