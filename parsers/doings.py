@@ -60,7 +60,15 @@ class Doing:
         return not (self.planned or self.over or self.alien)
 
 
-SLOT = {"weight": "grams", "nursed": "minutes", "fed": "ml", "dose": "amount", "temperature": "celsius", "climate": "celsius", "born": "grams"}
+SLOT = {
+    "weight": "grams",
+    "nursed": "minutes",
+    "fed": "ml",
+    "dose": "amount",
+    "temperature": "celsius",
+    "climate": "celsius",
+    "born": "grams",
+}
 """The field that a number beside a kind fills."""
 HOLDS = {
     "mass": ("weight", "born", "dose"),

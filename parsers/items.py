@@ -24,7 +24,9 @@ _MOST_CUTS = 64  # ways to cut a spoken run of weights that are looked at
 
 _STOPS = frozenset((".", "!", "?", ";", "\n"))
 _PAUSES = frozenset((",", "/", "|", "(", ")", "•"))
-_JOINS = frozenset(("and", "&", "+", "but", "then", "so", "because", "cause", "though", "although", "while", "plus", "yet", "however", "or", "nor"))
+_JOINS = frozenset(
+    ("and", "&", "+", "but", "then", "so", "because", "cause", "though", "although", "while", "plus", "yet", "however", "or", "nor")
+)
 _SILENT = frozenset(('"', "'", "*", "_", "“", "”", "=", "~", ">", "<", "[", "]", "{", "}", "\\"))
 _POSSESSIVE = frozenset(("his", "its", "their", "her"))
 _LOOKS = frozenset(("look",))
@@ -109,10 +111,14 @@ class Scanner:
             when = None
         if when is not None and when.length >= length and not self._weight_after(when, at) and not self._count_after(when, at):
             return Item("time", at, when.length, when=when)
-        vague = loose(self.words, at) if word.kind in ("word", "number") and text in _VAGUE_STARTS or (word.kind == "number" and self._ago_soon(at)) else 0
+        vague = (
+            loose(self.words, at)
+            if (word.kind in ("word", "number") and text in _VAGUE_STARTS) or (word.kind == "number" and self._ago_soon(at))
+            else 0
+        )
         if vague > length:
             return Item("vague", at, vague, text=text)
-        if word.kind == "word" and phrase is not None or text in _BODY:
+        if (word.kind == "word" and phrase is not None) or text in _BODY:
             across = self._across(at, length)
             if across is not None:
                 return across
@@ -154,7 +160,11 @@ class Scanner:
                 return None
             without = [*self.words[at:place], *self.words[place + on + subject.length : place + on + subject.length + 4]]
             found = lexicon().longest(without, 0)
-            if found is None or found[0] <= max(length, place - at) or not any(tag.role.endswith(" sign") or tag.role == "do" for tag in found[1]):
+            if (
+                found is None
+                or found[0] <= max(length, place - at)
+                or not any(tag.role.endswith(" sign") or tag.role == "do" for tag in found[1])
+            ):
                 if on:
                     continue
                 return None
@@ -165,9 +175,21 @@ class Scanner:
     def _phrase(self, at: int) -> tuple[int, list[Tag]] | None:
         """The longest phrase of the lexicon from here; the number of a pup is left out of `lay on pup 4`."""
         found = lexicon().longest(self.words, at)
-        if found is not None and found[0] == 2 and self.words[at].text == "no" and self.words[at + 1].text == "one" and at + 2 < len(self.words) and starts_number(self.words[at + 2]):
+        if (
+            found is not None
+            and found[0] == 2
+            and self.words[at].text == "no"
+            and self.words[at + 1].text == "one"
+            and at + 2 < len(self.words)
+            and starts_number(self.words[at + 2])
+        ):
             return 1, next(tags for length, tags in lexicon().every(self.words, at) if length == 1)
-        if found is not None and found[0] > 2 and self.words[at + found[0] - 1].text in ("pup", "puppy") and at + found[0] < len(self.words):
+        if (
+            found is not None
+            and found[0] > 2
+            and self.words[at + found[0] - 1].text in ("pup", "puppy")
+            and at + found[0] < len(self.words)
+        ):
             following = self.words[at + found[0]]
             if following.kind == "number" or starts_number(following):
                 shorter = [one for one in lexicon().every(self.words, at) if one[0] < found[0]]
@@ -187,7 +209,9 @@ class Scanner:
         unit = unit_at(self.words, at + 1)
         if unit is None or unit[2] is None:
             return Item("unknown", at, 1, text=self.words[at].text)
-        return Item("measure", at, 1 + unit[3], measure=Measure(unit[0], value * unit[2], unit[1], 1 + unit[3], value), text=self.words[at].text)
+        return Item(
+            "measure", at, 1 + unit[3], measure=Measure(unit[0], value * unit[2], unit[1], 1 + unit[3], value), text=self.words[at].text
+        )
 
     def _spoken_run(self, at: int) -> list[Item]:
         """`weights two oh five one eighty eight two twelve`: a spoken run cut into as many numbers as there are living pups."""
@@ -250,8 +274,14 @@ class Scanner:
         if text in _POSSESSIVE and not self._object(at):
             return None
         previous = self.items[-1] if self.items else None
-        subject = self.names.match(self.words, at, after_doing=previous is not None and (previous.role == "do" or previous.text in ("or", "nor")))
-        if text == "all" and previous is not None and ("intake" in previous.kinds() or (previous.role == "filler" and previous.text in _IS)):
+        subject = self.names.match(
+            self.words, at, after_doing=previous is not None and (previous.role == "do" or previous.text in ("or", "nor"))
+        )
+        if (
+            text == "all"
+            and previous is not None
+            and ("intake" in previous.kinds() or (previous.role == "filler" and previous.text in _IS))
+        ):
             return None
         if subject is None or subject.length < phrase_length or (subject.length == phrase_length and subject.how in ("rest",)):
             return self._spelled(at) if starts_number(word) and word.kind == "word" else None
@@ -268,7 +298,12 @@ class Scanner:
         if at + 1 >= len(self.words):
             return True
         following = self.words[at + 1]
-        return following.kind != "word" or following.text in _JOINS or starts_number(following) or following.text in ("with", "on", "at", "for", "by", "again", "too", "back", "in", "to", "out")
+        return (
+            following.kind != "word"
+            or following.text in _JOINS
+            or starts_number(following)
+            or following.text in ("with", "on", "at", "for", "by", "again", "too", "back", "in", "to", "out")
+        )
 
     def _is_look(self, at: int, subject: Subject) -> bool:
         """True where a mark that is a colour says how the stool or urine looked: `pup 1 pooped green`."""
@@ -287,7 +322,11 @@ class Scanner:
             return item.role == "do" and "toilet" in item.kinds()
         if any(item.role in ("subject", "bare") for item in self.items):
             following = lexicon().longest(self.words, at + subject.length) if at + subject.length < len(self.words) else None
-            return following is not None and any(tag.role == "do" and tag.name == "toilet" for tag in following[1]) and self.words[at + subject.length].text in _WASTE
+            return (
+                following is not None
+                and any(tag.role == "do" and tag.name == "toilet" for tag in following[1])
+                and self.words[at + subject.length].text in _WASTE
+            )
         return False
 
     def _is_mark(self, at: int) -> bool:
@@ -302,13 +341,19 @@ class Scanner:
 
     def _bare(self, at: int, subject: Subject) -> Item | None:
         """A number that stands alone is a pup where its place says so."""
-        return Item("subject", at, subject.length, subject=subject, text="bare") if self._bare_place(at, at + subject.length, many=len(subject.whos) > 1) else None
+        return (
+            Item("subject", at, subject.length, subject=subject, text="bare")
+            if self._bare_place(at, at + subject.length, many=len(subject.whos) > 1)
+            else None
+        )
 
     def _spelled(self, at: int) -> Item | None:
         """`three nursed fifteen`, `three two twelve`: a spelled number in a pup's place."""
         found = readings(self.words, at)
         options = [one for one in found if one.whole and int(one.value) in self.names.numbers and not one.tenths]
-        if not options or (at + options[-1].length < len(self.words) and self.words[at + options[-1].length].text in ("hundred", "point", "thousand")):
+        if not options or (
+            at + options[-1].length < len(self.words) and self.words[at + options[-1].length].text in ("hundred", "point", "thousand")
+        ):
             return None
         one, longest = options[-1], found[0]
         if longest.length > one.length and not self._weighty(at + one.length) and self._weighty(at):
@@ -338,11 +383,19 @@ class Scanner:
             back = self.items[-2]
         if back is not None and back.role == "filler" and back is self.items[0]:
             back = None
-        opens = back is None or back.role in ("stop", "pause", "join", "colon", "hedge", "if") or (back.role == "small" and back.text in ("-", "–"))
+        opens = (
+            back is None
+            or back.role in ("stop", "pause", "join", "colon", "hedge", "if")
+            or (back.role == "small" and back.text in ("-", "–"))
+        )
         if end < len(words) and words[end].text == "'s":
             end += 1
         follows = words[end] if end < len(words) else None
-        if follows is not None and follows.text in (":", "=") and not (end + 1 < len(words) and words[end + 1].kind == "word" and not opens):
+        if (
+            follows is not None
+            and follows.text in (":", "=")
+            and not (end + 1 < len(words) and words[end + 1].kind == "word" and not opens)
+        ):
             return True
         if back is not None and back.role == "do" and not self._wants_number(back) and previous is back:
             return True
@@ -351,13 +404,29 @@ class Scanner:
             if previous.role == "except" or before is None or not self._wants_number(before):
                 return True
         if back is not None and back.role in ("do", "look", "sign") and not self._wants_number(back):
-            if previous is back or (previous is not None and previous.text == "at" and _growls(back)) or (previous is not None and previous.text in ("from", "of", "on", "in", "for", "with")):
+            if (
+                previous is back
+                or (previous is not None and previous.text == "at" and _growls(back))
+                or (previous is not None and previous.text in ("from", "of", "on", "in", "for", "with"))
+            ):
                 return True
         if previous is not None and previous.text in _PUT:
             return True
-        if opens and follows is not None and follows.text == "," and end + 1 < len(words) and words[end + 1].kind == "number" and self._weighty(end + 1):
+        if (
+            opens
+            and follows is not None
+            and follows.text == ","
+            and end + 1 < len(words)
+            and words[end + 1].kind == "number"
+            and self._weighty(end + 1)
+        ):
             return True
-        if previous is not None and previous.role == "filler" and previous.text in ("from", "on", "of") and (follows is None or follows.text in (",", ".", ";", "\n")):
+        if (
+            previous is not None
+            and previous.role == "filler"
+            and previous.text in ("from", "on", "of")
+            and (follows is None or follows.text in (",", ".", ";", "\n"))
+        ):
             return True
         if follows is None:
             return False
@@ -370,11 +439,24 @@ class Scanner:
             return following in ("do", "sign", "number", "look", "deny", "over", "hedge", "linking", "place")
         if opens:
             return following in ("do", "sign", "number", "deny", "linking", "place", "look")
-        if previous is not None and previous.role in ("do", "measure", "number", "time", "sign", "look", "amount") and self.words[at].kind == "number" and following in ("do", "number") and not (previous.role == "do" and self._wants_number(previous)):
+        if (
+            previous is not None
+            and previous.role in ("do", "measure", "number", "time", "sign", "look", "amount")
+            and self.words[at].kind == "number"
+            and following in ("do", "number")
+            and not (previous.role == "do" and self._wants_number(previous))
+        ):
             return True
         if back is not None and "weight" in back.kinds() and not many and not self._weighty(at):
             return True
-        return bool(back is not None and back.role == "do" and self._wants_number(back) and not ("weight" in back.kinds() and self._weighty(at)) and follows is not None and (starts_number(follows) or follows.kind == "number"))
+        return bool(
+            back is not None
+            and back.role == "do"
+            and self._wants_number(back)
+            and not ("weight" in back.kinds() and self._weighty(at))
+            and follows is not None
+            and (starts_number(follows) or follows.kind == "number")
+        )
 
     def _wants_number(self, item: Item) -> bool:
         kinds = item.kinds()
@@ -389,7 +471,11 @@ class Scanner:
         if found is not None and any(tag.role == "do" for tag in found[1]):
             return "do"
         if word.text in _LINKING:
-            return "linking" if at + 1 < len(self.words) and self._what(at + 1) in ("number", "do", "sign", "deny", "place", "look", "linking", "filler") else "unknown"
+            return (
+                "linking"
+                if at + 1 < len(self.words) and self._what(at + 1) in ("number", "do", "sign", "deny", "place", "look", "linking", "filler")
+                else "unknown"
+            )
         if found is None:
             return "pause" if word.kind == "mark" else "unknown"
         roles = {tag.role for tag in found[1]}
@@ -464,7 +550,13 @@ class Scanner:
     def _sounds_like(self, at: int, found: list[Measure]) -> Item | None:
         """A sound-alike (to, for, won, ate, tree) as a digit: before a unit, or right behind a pup where that makes a number."""
         text = self.words[at].text
-        found = [one for one in found if one.dimension == "mass" or one.dimension in ("volume", "dose") or (text not in ("to", "for", "too") and one.dimension == "duration")]
+        found = [
+            one
+            for one in found
+            if one.dimension == "mass"
+            or one.dimension in ("volume", "dose")
+            or (text not in ("to", "for", "too") and one.dimension == "duration")
+        ]
         if found:
             only = found[0].length == 2 and found[0].dimension != "mass"
             return self._measured(at, found[0]) if only or self.pick(2) == 1 else None
@@ -505,17 +597,117 @@ _VAGUE_STARTS = frozenset(
 )
 _IS = frozenset(("is", "are", "was", "were", "looks", "look"))
 _PUT = frozenset(("put", "moved", "placed", "set", "popped", "tucked", "brought"))
-_BODY = frozenset(("gums", "gum", "nose", "belly", "tummy", "eye", "eyes", "navel", "tongue", "stomach","discharge", "milk", "mucus", "blood", "cut", "scratch", "pus", "goop", "gunk", "swelling", "redness", "hole", "gap"))
+_BODY = frozenset(
+    (
+        "gums",
+        "gum",
+        "nose",
+        "belly",
+        "tummy",
+        "eye",
+        "eyes",
+        "navel",
+        "tongue",
+        "stomach",
+        "discharge",
+        "milk",
+        "mucus",
+        "blood",
+        "cut",
+        "scratch",
+        "pus",
+        "goop",
+        "gunk",
+        "swelling",
+        "redness",
+        "hole",
+        "gap",
+    )
+)
 _MAY_COUNT = frozenset(("half", "quarter", "three", "a", "an", "point"))
+
+
 def _growls(item: Item) -> bool:
     """True for a sign that she does to a pup: `growling at 4` is no time."""
     tag = item.tag("dam sign")
     return tag is not None and tag.name in ("growling", "mouthing pups hard")
 
 
-_LINKING = frozenset(("up", "down", "over", "'s", "seems", "looks", "feels", "keeps", "gone", "went", "felt", "seemed", "looked", "kept", "is", "was", "are", "were", "at", "weighs", "'s", "has", "had", "got", "did", "just", "now", "only", "still", "also", "both", "all", "is at", "finally", "then", "been", "took", "on", "in", "back", "with", "to", "s"))
+_LINKING = frozenset(
+    (
+        "up",
+        "down",
+        "over",
+        "'s",
+        "seems",
+        "looks",
+        "feels",
+        "keeps",
+        "gone",
+        "went",
+        "felt",
+        "seemed",
+        "looked",
+        "kept",
+        "is",
+        "was",
+        "are",
+        "were",
+        "at",
+        "weighs",
+        "'s",
+        "has",
+        "had",
+        "got",
+        "did",
+        "just",
+        "now",
+        "only",
+        "still",
+        "also",
+        "both",
+        "all",
+        "is at",
+        "finally",
+        "then",
+        "been",
+        "took",
+        "on",
+        "in",
+        "back",
+        "with",
+        "to",
+        "s",
+    )
+)
 _WASTE = frozenset(("stool", "stools", "poop", "poo", "pee", "urine", "wee", "poops"))
-_ORDER = ("except", "agenda", "do", "pup sign", "dam sign", "drug", "look", "amount", "what", "item", "humidity", "sex", "deny", "swap", "plan", "if", "hedge", "over", "difference", "cry", "elsewhere", "person", "future_after", "thanks", "filler")
+_ORDER = (
+    "except",
+    "agenda",
+    "do",
+    "pup sign",
+    "dam sign",
+    "drug",
+    "look",
+    "amount",
+    "what",
+    "item",
+    "humidity",
+    "sex",
+    "deny",
+    "swap",
+    "plan",
+    "if",
+    "hedge",
+    "over",
+    "difference",
+    "cry",
+    "elsewhere",
+    "person",
+    "future_after",
+    "thanks",
+    "filler",
+)
 
 
 def _main_role(tags: Sequence[Tag]) -> str:

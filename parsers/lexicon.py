@@ -21,7 +21,23 @@ NUMBER_OF: dict[str, str] = {kind: entry["number"] for kind, entry in KINDS.item
 DOER: dict[str, str] = {kind: entry.get("doer", "either") for kind, entry in KINDS.items()}
 """Who does it: `keeper` (to the pup), `pup`, `dam`, `person` or `either`."""
 
-_TALK = ("filler", "thanks", "person", "plan", "future_after", "if", "hedge", "deny", "over", "difference", "swap", "cry", "elsewhere", "except", "agenda")
+_TALK = (
+    "filler",
+    "thanks",
+    "person",
+    "plan",
+    "future_after",
+    "if",
+    "hedge",
+    "deny",
+    "over",
+    "difference",
+    "swap",
+    "cry",
+    "elsewhere",
+    "except",
+    "agenda",
+)
 
 
 @cache

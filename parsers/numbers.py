@@ -15,7 +15,21 @@ _TEENS = {w: i for i, w in enumerate("ten eleven twelve thirteen fourteen fiftee
 _TENS = {w: i * 10 for i, w in enumerate("twenty thirty forty fifty sixty seventy eighty ninety".split(), 2)}
 _TENS["fourty"] = 40
 _OH = frozenset(("oh", "o", "zero", "nought"))
-_ALIKE = {"to": 2, "too": 2, "for": 4, "fore": 4, "won": 1, "ate": 8, "tree": 3, "free": 3, "fife": 5, "sex": 6, "sick": 6, "tin": 10, "tenn": 10}
+_ALIKE = {
+    "to": 2,
+    "too": 2,
+    "for": 4,
+    "fore": 4,
+    "won": 1,
+    "ate": 8,
+    "tree": 3,
+    "free": 3,
+    "fife": 5,
+    "sex": 6,
+    "sick": 6,
+    "tin": 10,
+    "tenn": 10,
+}
 """What a phone's dictation writes for a digit that was said (the contract's Dictation rule; the rarer ones from memory)."""
 _PARTS = {"half": 0.5, "quarter": 0.25, "third": 1 / 3, "eighth": 0.125}
 _PLURAL_PARTS = {"quarters": 0.25, "thirds": 1 / 3, "eighths": 0.125}
@@ -121,7 +135,9 @@ def _decimal_comma(words: Sequence[Word], at: int) -> Number | None:
     left, right = words[at], words[at + 2]
     if not (left.whole and right.whole) or len(right.text) > (3 if left.text == "0" else 2):
         return None
-    if (at and words[at - 1].text == "," and not words[at].spaced) or (at + 3 < len(words) and words[at + 3].text == "," and not words[at + 3].spaced):
+    if (at and words[at - 1].text == "," and not words[at].spaced) or (
+        at + 3 < len(words) and words[at + 3].text == "," and not words[at + 3].spaced
+    ):
         return None
     return Number(float(f"{left.text}.{right.text}"), 3)
 

@@ -56,13 +56,19 @@ def weight(card: LitterCard, who: int | str, grams: float, now: datetime) -> Jud
     else:
         fit = Fit.BETWEEN
     if fit is Fit.IMPLAUSIBLE:
-        return Judgement(fit, f"{said} is far from its last {say_grams(pup.last_grams, card.weights_in)}{_other(card, int(who), grams)}. Is that right?")
+        return Judgement(
+            fit, f"{said} is far from its last {say_grams(pup.last_grams, card.weights_in)}{_other(card, int(who), grams)}. Is that right?"
+        )
     return Judgement(fit)
 
 
 def _other(card: LitterCard, who: int, grams: float) -> str:
     """Name the other pup whose last weight it is near."""
-    near = [pup for pup in card.living if pup.pup != who and pup.last_grams and abs(grams / pup.last_grams - 1) * 100 <= LIMITS["other_pup_near"]]
+    near = [
+        pup
+        for pup in card.living
+        if pup.pup != who and pup.last_grams and abs(grams / pup.last_grams - 1) * 100 <= LIMITS["other_pup_near"]
+    ]
     if not near:
         return ""
     nearest = min(near, key=lambda pup: abs(grams - (pup.last_grams or 0)))
@@ -76,7 +82,9 @@ def _dam_weight(card: LitterCard, grams: float) -> Judgement:
         return _FINE if grams > LIMITS["heaviest"] else Judgement(Fit.BETWEEN)
     if abs(grams / last - 1) * 100 <= LIMITS["dam_near"]:
         return _FINE
-    return Judgement(Fit.IMPLAUSIBLE, f"{say_number(round(grams))} g for the dam is far from her last {say_number(round(last))} g. Is that right?")
+    return Judgement(
+        Fit.IMPLAUSIBLE, f"{say_number(round(grams))} g for the dam is far from her last {say_number(round(last))} g. Is that right?"
+    )
 
 
 def body(card: LitterCard, celsius: float) -> Judgement:
@@ -105,4 +113,6 @@ def air(card: LitterCard, celsius: float) -> Judgement:
     """How warm box, incubator or room can be."""
     if celsius <= LIMITS["hottest_air"]:
         return _FINE
-    return Judgement(Fit.IMPLAUSIBLE, f"{say_celsius(celsius, card.temperatures_in)} is too hot to be true for a box with pups. Is that right?")
+    return Judgement(
+        Fit.IMPLAUSIBLE, f"{say_celsius(celsius, card.temperatures_in)} is too hot to be true for a box with pups. Is that right?"
+    )

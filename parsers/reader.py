@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import Any
 
 from parsers import corrections, household, questions
-from parsers.clauses import Draft, clauses
+from parsers.clauses import clauses
 from parsers.events import KINDS, Event
 from parsers.items import Item, Scanner
 from parsers.lexicon import NUMBER_OF, lexicon, short_words, speller, trade_words
@@ -24,6 +24,7 @@ from parsers.plausibility import LIMITS, Fit
 from parsers.reading import Fix, Question, Reading, Setup, first_of
 from parsers.subjects import Names, Subject
 from parsers.verdict import Judge, Verdict
+from parsers.walk import Draft
 from parsers.words import Word, cut
 
 
@@ -143,7 +144,9 @@ def _sentences(words: Sequence[Word]) -> Iterator[tuple[int, int]]:
         yield start, len(words)
 
 
-def _told(words: list[Word], names: Names, card: LitterCard, now: datetime, by: str | None, last_who: int | str | None, taken: _Taken) -> None:
+def _told(
+    words: list[Word], names: Names, card: LitterCard, now: datetime, by: str | None, last_who: int | str | None, taken: _Taken
+) -> None:
     """Find corrections, setup and questions, and the words that they take."""
     begin = 0
     corrected = corrections.find(words, names, card, now, by=by)
@@ -152,7 +155,9 @@ def _told(words: list[Word], names: Names, card: LitterCard, now: datetime, by: 
         taken.doubt = _FIX_DOUBTS.get(corrected.problem) if corrected.problem else None
         taken.spans.append((corrected.start, corrected.end))
         begin = corrected.end
-    told = household.find(words, begin, len(words), names, card, now, by=by, last_who=last_who) if len(words) <= _LONGEST_STRETCH * 2 else []
+    told = (
+        household.find(words, begin, len(words), names, card, now, by=by, last_who=last_who) if len(words) <= _LONGEST_STRETCH * 2 else []
+    )
     taken.spans.extend((one.start, one.end) for one in told)
     for start, end in _sentences(words):
         start = max(start, begin)
@@ -162,10 +167,19 @@ def _told(words: list[Word], names: Names, card: LitterCard, now: datetime, by: 
         length = len(stretch)
         if len(words) > _LONGEST_STRETCH * 2:
             found = household.find(stretch, 0, length, names, card, now, by=by, last_who=last_who)
-            told.extend(replace(one, start=start + one.start, end=start + one.end, left=tuple((start + a, start + b) for a, b in one.left)) for one in found)
+            told.extend(
+                replace(one, start=start + one.start, end=start + one.end, left=tuple((start + a, start + b) for a, b in one.left))
+                for one in found
+            )
         if taken.about is None:
             asked = questions.find(stretch, 0, length, names, card)
-            listed = asked is not None and asked.question.topic == "weights" and end + 1 < len(words) and words[end].kind == "newline" and words[end + 1].kind == "number"
+            listed = (
+                asked is not None
+                and asked.question.topic == "weights"
+                and end + 1 < len(words)
+                and words[end].kind == "newline"
+                and words[end + 1].kind == "number"
+            )
             if asked is not None and not listed and not _inside(start + asked.start, taken.spans):
                 taken.about, taken.asked_of = asked.question, asked.subject
                 taken.spans.append((start + asked.start, start + asked.end))
@@ -177,7 +191,6 @@ def _told(words: list[Word], names: Names, card: LitterCard, now: datetime, by: 
             taken.silent.append(asking)
         elif words[end - 1].text == "?":
             taken.unsure.append((start, end))
-
 
     taken.setup = household.merged(told)
     for one in told:
@@ -214,7 +227,15 @@ def _inside(place: int, spans: Sequence[tuple[int, int]]) -> bool:
 
 
 def _settle(
-    text: str, words: list[Word], names: Names, card: LitterCard, now: datetime, by: str | None, last_who: int | str | None, taken: _Taken, steps: Steps
+    text: str,
+    words: list[Word],
+    names: Names,
+    card: LitterCard,
+    now: datetime,
+    by: str | None,
+    last_who: int | str | None,
+    taken: _Taken,
+    steps: Steps,
 ) -> Reading:
     judge = Judge(card, names, now, by=by, last_who=last_who, text=text)
     subject = _set_up_subject(taken)
@@ -231,7 +252,7 @@ def _settle(
             verdict.spans.extend(draft.taken_back)
             found.append((verdict, draft, items, way))
     if not found:
-        found.append((Verdict(), Draft(covered=[False] * len(words)), [], words))
+        found.append((Verdict(), Draft(), [], words))
     if len(found) > 1:
         for verdict, _, items, _ in found:
             verdict.left = _left_over(verdict, items)
@@ -281,13 +302,22 @@ def _free(count: int, more: int, taken: _Taken) -> list[tuple[int, int]]:
 def _ways(words: list[Word], names: Names) -> list[list[Word]]:
     """The words as they stand; where a number swallowed its pup (`pup 3212 g`), every way to cut it instead."""
     for place, word in enumerate(words):
-        if word.whole and len(word.text) >= 3 and place and words[place - 1].text in ("pup", "puppy", "p", "pub", "pups") and int(word.text) not in names.numbers:
+        if (
+            word.whole
+            and len(word.text) >= 3
+            and place
+            and words[place - 1].text in ("pup", "puppy", "p", "pub", "pups")
+            and int(word.text) not in names.numbers
+        ):
             ways = []
             for split in range(1, min(3, len(word.text) - 1)):
                 head, tail = word.text[:split], word.text[split:]
                 if int(head) in names.numbers and tail[0] != "0" and len(tail) >= 2:
                     middle = word.start + split
-                    cut_in_two = [Word(head, "number", word.start, middle, word.spaced, float(head)), Word(tail, "number", middle, word.end, True, float(tail))]
+                    cut_in_two = [
+                        Word(head, "number", word.start, middle, word.spaced, float(head)),
+                        Word(tail, "number", middle, word.end, True, float(tail)),
+                    ]
                     ways.append([*words[:place], *cut_in_two, *words[place + 1 :]])
             return ways or [words]
     return [words]
@@ -330,7 +360,16 @@ def _cuts(words: list[Word], names: Names, now: datetime, free: list[tuple[int, 
 
 
 def _reading(
-    text: str, words: list[Word], names: Names, card: LitterCard, now: datetime, taken: _Taken, best: Verdict, others: list[Verdict], items: list[Item], steps: Steps
+    text: str,
+    words: list[Word],
+    names: Names,
+    card: LitterCard,
+    now: datetime,
+    taken: _Taken,
+    best: Verdict,
+    others: list[Verdict],
+    items: list[Item],
+    steps: Steps,
 ) -> Reading:
     events = [event for event in best.events if getattr(event, "who", None) != 0]
     check = bool(best.doubts)
@@ -340,7 +379,9 @@ def _reading(
     options: list[tuple[Event, ...]] = []
     distinct = [one for one in others if one.events != best.events]
     if not check and distinct:
-        rivals = [one for one in distinct if not one.doubts and (one.fit, one.missing_who, one.left) == (best.fit, best.missing_who, best.left)]
+        rivals = [
+            one for one in distinct if not one.doubts and (one.fit, one.missing_who, one.left) == (best.fit, best.missing_who, best.left)
+        ]
         if rivals and best.fit is not Fit.IMPLAUSIBLE:
             check = True
             options = [tuple(one.events) for one in [best, *rivals]]
@@ -348,7 +389,9 @@ def _reading(
         else:
             assumed.append("The number was cut so that it fits the last weights.")
     elif check and distinct and best.events:
-        options = [tuple(one.events) for one in [best, *distinct] if one.events and all(getattr(event, "who", None) != 0 for event in one.events)]
+        options = [
+            tuple(one.events) for one in [best, *distinct] if one.events and all(getattr(event, "who", None) != 0 for event in one.events)
+        ]
     if not check and events and _amiss(items, best):
         check = True
         best.doubts.append("Something beside it was not understood. Is that all of it?")

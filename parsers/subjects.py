@@ -196,7 +196,13 @@ class Names:
         if whos != ("dam",):
             while end < len(words) and words[end].text in _AFTER and words[end].kind == "word" and not self._counts(words, end):
                 end += 1
-            if end < len(words) and words[end].kind == "number" and words[end].value == whos[0] and words[end].whole and not self._measured(words, end + 1):
+            if (
+                end < len(words)
+                and words[end].kind == "number"
+                and words[end].value == whos[0]
+                and words[end].whole
+                and not self._measured(words, end + 1)
+            ):
                 end += 1
         return self._pups(whos, end - at, "dam" if whos == ("dam",) else "name")
 
@@ -208,7 +214,11 @@ class Names:
     @staticmethod
     def _counts(words: Sequence[Word], at: int) -> bool:
         """True where `one` begins a number: `pip one seven six`."""
-        return words[at].text == "one" and at + 1 < len(words) and (starts_number(words[at + 1]) or words[at + 1].text in ("oh", "point") or words[at + 1].text in _unit_words())
+        return (
+            words[at].text == "one"
+            and at + 1 < len(words)
+            and (starts_number(words[at + 1]) or words[at + 1].text in ("oh", "point") or words[at + 1].text in _unit_words())
+        )
 
     def _group(self, words: Sequence[Word], at: int) -> Subject | None:
         found = _groups().longest(words, at)
@@ -262,7 +272,10 @@ class Names:
 
     def _measured(self, words: Sequence[Word], at: int) -> bool:
         """True where the word at `at` is a unit, so that the number before it is no pup."""
-        return at < len(words) and (words[at].text in _unit_words() or (words[at].kind == "word" and words[at].text in ("and",) and at + 1 < len(words) and words[at + 1].text in ("a", "half")))
+        return at < len(words) and (
+            words[at].text in _unit_words()
+            or (words[at].kind == "word" and words[at].text in ("and",) and at + 1 < len(words) and words[at + 1].text in ("a", "half"))
+        )
 
     def _pups(self, whos: Whos, length: int, how: str) -> Subject:
         dead = tuple(who for who in whos if isinstance(who, int) and self.card.by_number[who].died is not None)
@@ -288,7 +301,12 @@ class Names:
             following = self._next(words, step, how)
             if step == end and following is not None and following.how not in ("pup", "name"):
                 break
-            if following is None or following.unknown or following.whos[0] in whos or (after_doing and words[step - 1].text == "," and self._taken(words, following, step)):
+            if (
+                following is None
+                or following.unknown
+                or following.whos[0] in whos
+                or (after_doing and words[step - 1].text == "," and self._taken(words, following, step))
+            ):
                 break
             whos.extend(following.whos)
             named.extend(following.named)
@@ -302,7 +320,13 @@ class Names:
         if at >= len(words):
             return None
         if words[at].kind == "word" and how in ("pup", "bare", "list") and words[at].text not in _PUP:
-            spoken = words[at].text in _SPELLED or (words[at].text in ALIKE and how in ("pup", "list") and words[at - 1].text in _AND and at + 1 < len(words) and words[at + 1].kind == "word")
+            spoken = words[at].text in _SPELLED or (
+                words[at].text in ALIKE
+                and how in ("pup", "list")
+                and words[at - 1].text in _AND
+                and at + 1 < len(words)
+                and words[at + 1].kind == "word"
+            )
             number = self._number(words, at, outright=False) if spoken else None
             if number:
                 return self._pups((number[0],), number[1], "bare")

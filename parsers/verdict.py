@@ -7,14 +7,14 @@ from datetime import datetime
 from typing import Any
 
 from parsers import plausibility
-from parsers.clauses import Draft
 from parsers.doings import SLOT, Doing, in_celsius
 from parsers.events import KINDS, Event
 from parsers.litter_card import LitterCard
-from parsers.measures import GRAMS_PER_OUNCE, Measure, say_grams, say_number, tidy
+from parsers.measures import GRAMS_PER_OUNCE, Measure, say_number, tidy
 from parsers.plausibility import LIMITS, Fit
 from parsers.subjects import Names
 from parsers.vocabulary import load
+from parsers.walk import Draft
 
 _DAM_KINDS = ("dose", "intake")
 _TIMES = {
@@ -76,7 +76,11 @@ class Judge:
             return
         if not self._complete(doing):
             return
-        if doing.whos is None and (doing.actor or (doing.strangers and kind not in ("cleaned", "climate", "visitor"))) and kind not in ("cleaned", "visitor"):
+        if (
+            doing.whos is None
+            and (doing.actor or (doing.strangers and kind not in ("cleaned", "climate", "visitor")))
+            and kind not in ("cleaned", "visitor")
+        ):
             if not (kind == "dose" and "amount" in doing.sets and not doing.actor):
                 return
         if "_guess" in doing.sets and (doing.strangers or doing.actor):
@@ -94,7 +98,11 @@ class Judge:
                 made.append(event)
         if not made:
             return
-        if (doing.strangers and doing.numbers or "_of" in doing.sets) and kind in ("weight", "dam number") and len(self.verdict.doubts) > len(before[0]):
+        if (
+            ((doing.strangers and doing.numbers) or "_of" in doing.sets)
+            and kind in ("weight", "dam number")
+            and len(self.verdict.doubts) > len(before[0])
+        ):
             self.verdict.doubts, self.verdict.fit, self.verdict.between = before
             return
         if "_apart" in doing.sets and (self.verdict.fit, self.verdict.between) != (before[1], before[2]):
@@ -295,7 +303,9 @@ class Judge:
             assert best is not None
             celsius, other = best
         if other:
-            self.verdict.assumed.append(f"Read as degrees {'Celsius' if self.card.temperatures_in == 'F' else 'Fahrenheit'}: only that can be right.")
+            self.verdict.assumed.append(
+                f"Read as degrees {'Celsius' if self.card.temperatures_in == 'F' else 'Fahrenheit'}: only that can be right."
+            )
         self._doubt(plausibility.body(self.card, celsius))
         return {"celsius": celsius}
 
@@ -303,9 +313,13 @@ class Judge:
         fields: dict[str, Any] = {"place": doing.sets["place"]}
         value = doing.warmth or ((self._number(doing), "") if doing.numbers else None)
         if value is not None:
-            celsius, other = in_celsius(value[0], value[1] or None, house=self.card.temperatures_in, low=LIMITS["coldest_air"], high=LIMITS["hottest_air"])
+            celsius, other = in_celsius(
+                value[0], value[1] or None, house=self.card.temperatures_in, low=LIMITS["coldest_air"], high=LIMITS["hottest_air"]
+            )
             if other:
-                self.verdict.assumed.append(f"Read as degrees {'Celsius' if self.card.temperatures_in == 'F' else 'Fahrenheit'}: only that can be right.")
+                self.verdict.assumed.append(
+                    f"Read as degrees {'Celsius' if self.card.temperatures_in == 'F' else 'Fahrenheit'}: only that can be right."
+                )
             fields["celsius"] = celsius
             self._doubt(plausibility.air(self.card, celsius))
         if "humidity" in doing.sets:
@@ -380,7 +394,9 @@ class Judge:
     def _list(self, draft: Draft) -> None:
         """`weights 205 188 212`: each living pup its weight, in pup order; where the count differs it must be confirmed."""
         numbers = draft.weights
-        header = [doing for doing in draft.doings if doing.kind == "weight" and doing.kept and "grams" not in doing.sets and not doing.denied]
+        header = [
+            doing for doing in draft.doings if doing.kind == "weight" and doing.kept and "grams" not in doing.sets and not doing.denied
+        ]
         listed = [doing for doing in header if doing.numbers]
         unit = draft.lone
         if not numbers:
@@ -432,5 +448,3 @@ class Judge:
 def _short(value: float) -> float | int:
     """A whole number without its point, as keepers say it: 15 min."""
     return int(value) if float(value).is_integer() else tidy(value)
-
-

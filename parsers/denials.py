@@ -1,0 +1,162 @@
+"""What is said and did not happen: not yet, need to, if, I think; and where such a word stops reaching."""
+
+from __future__ import annotations
+
+from parsers.doings import Doing
+from parsers.items import Item
+from parsers.reach import _ENDS_PLAN, _NONE_OF_THEM, Reach
+from parsers.walk import _FAR
+
+_CONDITIONS = frozenset(("if", "unless", "in case", "what if", "suppose", "supposing", "whenever", "should he", "should she"))
+
+
+class Denials(Reach):
+    """Marks doings as planned, denied, doubted or over."""
+
+    def _plan(self, item: Item) -> None:
+        self.plan = True
+        for doing in self._here():
+            if doing.bare:
+                doing.planned = True
+
+    def _future_after(self, item: Item) -> None:
+        for doing in self._here():
+            if doing.bare or self.plan:
+                doing.planned = True
+        self.later = True
+
+    def _if(self, item: Item) -> None:
+        if item.text in _CONDITIONS or (item.tags and self._said(item) in _CONDITIONS):
+            self.condition = True
+        else:
+            self._future_after(item)
+            self.later = False
+            self.temporal = self._said(item) not in ("after", "before")
+
+    def _hedge(self, item: Item) -> None:
+        if self._peek(1) is None:
+            for doing in self._here():
+                doing.hedged = True
+        else:
+            self.hedge = True
+
+    def _deny(self, item: Item) -> None:
+        said = self._said(item)
+        swap = item.tag("swap")
+        if swap is not None and said == "no" and self._is_swap(item):
+            self._swap(item)
+            return
+        following = self._peek(1)
+        if item.tag("over") is not None and (following is None or following.role not in ("do", "sign")):
+            self._over(item)
+            return
+        if said in _NONE_OF_THEM and not (following is not None and following.role == "subject"):
+            self.guess = not self.subjects
+            self.subject = self.subject if self.subject and len(self.subject) > 1 else self.names.living
+            self.clause_has_subject = True
+        self.deny = item
+        self.deny_reach = self.index
+
+    def _over(self, item: Item) -> None:
+        for doing in self.draft.doings[-_FAR:]:
+            if doing.kind == "sign" and doing.whos in (self.subject, None) and not doing.over and doing.sets.get("_dam") != "lay on pup":
+                doing.over = True
+        if item.tag("deny") is not None:
+            self.deny = item
+
+    def _person(self, item: Item) -> None:
+        following = self._peek(1)
+        if following is not None and following.role == "do" and "visitor" in following.kinds():
+            return
+        if any(doing.kind in ("sign", "cleared", "fed", "placed") for doing in self._here()) and not self._act_ahead():
+            return
+        self.person = item
+        self.clause_has_subject = False
+
+    def _difference(self, item: Item) -> None:
+        if "died" in {tag.name for tag in item.tags if tag.role == "do"}:
+            self._do(item)
+
+    def _mark(self, doing: Doing) -> None:
+        doing.planned = (
+            self.agenda
+            or self.plan
+            or self.condition
+            or (doing.bare and self.later)
+            or (self.condition_after and (doing.bare or not self.clause_has_subject))
+        )
+        before = self.items[self.index - 1] if self.index else None
+        if doing.bare and before is not None and before.text == "to" and before.role == "filler":
+            doing.planned = True
+        if self.temporal:
+            last_word = self.words[self.items[self.index].end - 1].text
+            doing.planned = (
+                doing.planned or doing.kind == "weight" or (last_word.endswith("s") and not last_word.endswith("ss")) or doing.bare
+            )
+        doing.hedged = self.hedge
+        if self.deny is not None and not (self.items[self.index].role in ("number", "measure") and self.index - self.deny.place > 2):
+            doing.denied = self._said(self.deny)
+            doing.spans.append((self.deny.at, self.deny.end))
+            following = self._peek(1)
+            if not (
+                (following is not None and following.role in ("join", "deny", "number"))
+                or (following is not None and following.text in ("or", "nor"))
+            ):
+                pass
+            self.deny = None if not self._chain() else self.deny
+
+    def _chain(self) -> bool:
+        """True where the denial goes on: `no poop or pee`, `didn't pee and poop`."""
+        for item in self.items[self.index + 1 : self.index + 4]:
+            if item.text in ("or", "nor"):
+                return True
+            if item.role == "join" and item.text in ("and", "&", "+"):
+                return True
+            if item.role in ("small",):
+                continue
+            return False
+        return False
+
+    def _agenda(self, item: Item) -> None:
+        """`plan for the night: ...`: nothing of it is done yet."""
+        self.agenda = True
+
+    def _stop(self, item: Item) -> None:
+        self._close()
+        self._fresh()
+        self.plan = self.condition = self.later = False
+        self.swap = None if item.text != "!" else self.swap
+
+    def _pause(self, item: Item) -> None:
+        self._close()
+        following = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
+        then = self.items[self.index + 2] if self.index + 2 < len(self.items) else None
+        listed = (
+            following is not None and following.tag("item") is not None and not (then is not None and then.role in ("number", "measure"))
+        )
+        cleaning = self.cleaning if listed else None
+        self._fresh()
+        self.cleaning = cleaning
+        self.plan = False
+        self.later = self.later and not self.condition
+        self.condition_after = self.condition
+        self.condition = False
+
+    def _join(self, item: Item) -> None:
+        if item.text in _ENDS_PLAN:
+            self._close()
+            self._fresh()
+            self.plan = self.condition = False
+        else:
+            following = self._peek(1)
+            if item.text in ("or", "nor"):
+                return
+            if self.plan and following is not None and following.role in ("subject", "person"):
+                act = self._peek(2)
+                if act is not None and act.role in ("do", "measure", "number") and not self._is_bare(act):
+                    self.plan = False
+            if following is not None and following.role in ("subject", "person"):
+                self.deny, self.hedge = None, self.hedge
+                self.person = None
+            if self.deny is not None and following is not None and following.role == "do" and not self._is_bare(following):
+                self.deny = None

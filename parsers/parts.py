@@ -1,0 +1,336 @@
+"""The kinds that are told in their own way: signs, looks, what she ate, drugs, what was cleaned, air, visitors, marks."""
+
+from __future__ import annotations
+
+from parsers.acts import Acts
+from parsers.doings import Doing
+from parsers.items import Item
+from parsers.reach import _NONE_OF_THEM
+from parsers.vocabulary import Tag
+from parsers.words import Word
+
+
+class Parts(Acts):
+    """Fills what belongs to one kind alone."""
+
+    def _sign(self, item: Item) -> None:
+        if self.person is not None and not self.clause_has_subject:
+            return
+        pup, dam = item.tag("pup sign"), item.tag("dam sign")
+        following = self._peek(1)
+        if (
+            item.text == "aspirated"
+            and item.length == 1
+            and following is not None
+            and following.subject is not None
+            and following.subject.whos != ("dam",)
+        ):
+            self._add(Tag("do", "cleared"), item)
+            return
+        if (
+            dam is not None
+            and dam.name == "lay on pup"
+            and not any(word.text.startswith(("pup", "bab", "them")) for word in self.words[item.at : item.end])
+        ):
+            if following is None or following.role != "subject":
+                return
+            self.object = following
+        elif (
+            dam is not None
+            and dam.name in ("growling", "mouthing pups hard")
+            and following is not None
+            and following.role == "subject"
+            and following.subject
+            and following.subject.whos != ("dam",)
+            and self.subject in (None, ("dam",))
+        ):
+            self.object = following
+        if self.swap is not None and self.draft.doings and self.draft.doings[-1].kind == "sign":
+            self.draft.doings.pop()
+            self.swap = None
+        many = [tag for tag in item.tags if tag.role == "dam sign"]
+        for one in many if len(many) > 1 else [dam]:
+            doing = Doing("sign", self.clause, self.index)
+            doing.sets = {"_pup": pup.name if pup else None, "_dam": one.name if one else None}
+            self._mark(doing)
+            self._cover(doing, item)
+            self._begin(doing)
+
+    def _look(self, item: Item) -> None:
+        look = item.tag("look")
+        assert look is not None
+        for doing in reversed(self.draft.doings[-3:]):
+            if (
+                doing.kind == "toilet"
+                and (doing.whos == self.subject or self.subject is None)
+                and "look" not in doing.sets
+                and not doing.denied
+            ):
+                doing.sets["look"] = look.name
+                if "stool" not in doing.sets and "urine" not in doing.sets:
+                    doing.sets["stool"] = True
+                self._cover(doing, item)
+                return
+            if doing.kind == "born" and doing.clause >= self.clause - 1:
+                return
+        following = self._peek(1)
+        if (following is not None and "toilet" in following.kinds()) or (
+            following is not None
+            and following.role == "subject"
+            and self._peek(2) is not None
+            and "toilet" in (self._peek(2) or item).kinds()
+        ):
+            self._add(Tag("do", "toilet", (("look", look.name),)), item)
+
+    def _amount(self, item: Item) -> None:
+        tag = item.tag("amount")
+        assert tag is not None
+        following = self._peek(1)
+        if self._said(item) in _NONE_OF_THEM and following is not None and following.role in ("do", "subject"):
+            self._deny(item)
+            return
+        for doing in reversed(self.draft.doings[-2:]):
+            if doing.kind == "intake" and ("amount" not in doing.sets or self.swap is not None):
+                doing.sets["amount"] = tag.name
+                self._cover(doing, item)
+                self.swap = None
+                return
+        following = self._peek(1)
+        if (
+            self.subject == ("dam",)
+            and self._light_verb()
+            and (following is None or following.role in ("what", "join", "unknown"))
+            and next(self._here(), None) is None
+        ):
+            doing = Doing("intake", self.clause, self.index, {"what": "food", "amount": tag.name})
+            self._mark(doing)
+            self._cover(doing, item)
+            self._begin(doing)
+
+    def _what(self, item: Item) -> None:
+        for doing in reversed(self.draft.doings[-2:]):
+            if doing.kind == "intake" and doing.clause == self.clause:
+                doing.sets.setdefault("what", item.tags[0].name)
+                self._cover(doing, item)
+                return
+            if doing.kind == "refused" and doing.clause == self.clause:
+                self._cover(doing, item)
+                return
+
+    def _sex(self, item: Item) -> None:
+        tag = item.tag("sex")
+        for doing in reversed(self.draft.doings[-2:]):
+            if doing.kind == "born" and tag is not None and "sex" not in doing.sets:
+                doing.sets["sex"] = tag.name
+                self._cover(doing, item)
+
+    def _drug(self, item: Item) -> None:
+        tag = item.tag("drug")
+        assert tag is not None
+        last = self.draft.doings[-1] if self.draft.doings else None
+        if last is not None and last.kind == "dose" and "drug" not in last.sets and last.clause >= self.clause - 1:
+            last.sets["drug"] = tag.name
+            self._cover(last, item)
+            self.open = last
+            self._take_loose(last)
+            return
+        if (
+            last is not None
+            and last.kind == "fed"
+            and last.clause == self.clause
+            and set(last.sets) <= {"ml", "_worth"}
+            and last.at_item == self.index - 1
+        ):
+            last.kind, amount = "dose", last.sets.pop("ml", None)
+            last.sets.update({"drug": tag.name, "amount": amount, "unit": "ml"})
+            self._cover(last, item)
+            self.open = last
+            return
+        self._add(Tag("do", "dose", (("drug", tag.name),)), item)
+
+    def _is_drug(self, item: Item) -> bool:
+        """A drug that no list knows: `gave mom 2 ml of ...`; it is kept under the word that was said."""
+        last = self.draft.doings[-1] if self.draft.doings else None
+        if last is None or last.kind != "dose" or "drug" in last.sets or last.clause < self.clause - 1 or not self.clause_has_subject:
+            return False
+        if not ((self.loose and self.loose[-1].measure is not None) or "amount" in last.sets):
+            return False
+        last.sets["drug"] = item.text
+        self._cover(last, item)
+        self._take_loose(last)
+        return True
+
+    def _item(self, item: Item) -> None:
+        part = item.tag("item")
+        if part is None:
+            return
+        if self.cleaning is None:
+            if not self._cleaned_ahead():
+                if "fed" in item.kinds() or "cleared" in item.kinds():
+                    self._add(item.kinds().get("fed") or item.kinds()["cleared"], item)
+                return
+            self.cleaning = Doing("cleaned", self.clause, self.index)
+            self._mark(self.cleaning)
+            self.draft.doings.append(self.cleaning)
+            self._owner(self.cleaning)
+        doing = self.cleaning
+        before = self.items[self.index - 1]
+        if before.text == "'s" and before.place:
+            before = self.items[before.place - 1]
+        if self._said(before) in ("my", "our", "own", "our own", "my own"):
+            doing.planned = True
+            return
+        if (
+            before.role == "subject"
+            and self.subject is not None
+            and len(self.subject) == 1
+            and isinstance(self.subject[0], int)
+            and "item" not in doing.sets
+        ):
+            doing.whos = self.subject
+            doing.spans.append((before.at, before.end))
+        elif doing.whos is None:
+            self._owner(doing)
+        if "item" in doing.sets:
+            owner = self.subject if before.role == "subject" else None
+            second = Doing(
+                "cleaned",
+                self.clause,
+                self.index,
+                {"item": part.name},
+                planned=doing.planned,
+                hedged=doing.hedged,
+                denied=doing.denied,
+                whos=owner,
+            )
+            second.spans.extend(doing.spans[:1])
+            self.draft.doings.append(second)
+            doing = second
+        doing.sets["item"] = part.name
+        self._cover(doing, item)
+        self.open = None
+
+    def _owner(self, doing: Doing) -> None:
+        """A thing of one pup's own: the pup stands right before it with its `'s` (`pup 3's aspirator`)."""
+        previous = self.items[self.index - 1] if self.index else None
+        while previous is not None and previous.role in ("small", "filler") and previous.at:
+            previous = self.items[previous.place - 1]
+        if previous is not None and previous.role == "subject" and self.subject is not None and len(self.subject) == 1:
+            tail = self.words[previous.end - 1].text
+            if tail.endswith("s") or (previous.end < len(self.words) and self.words[previous.end].text == "'s"):
+                doing.whos = self.subject
+                doing.spans.append((previous.at, previous.end))
+
+    def _cleaned_ahead(self) -> bool:
+        for item in self._ahead():
+            if item.role in ("stop", "pause", "subject", "measure", "number"):
+                return False
+            if item.role == "do":
+                return "cleaned" in item.kinds() and not any(tag.bare for tag in item.tags if tag.name == "cleaned")
+        return False
+
+    def _item_ahead(self) -> bool:
+        for item in self._ahead():
+            if item.tag("item") is not None:
+                return True
+            if item.role in ("stop", "pause", "do", "join"):
+                return False
+        return False
+
+    def _cleaned(self, item: Item, tag: Tag) -> None:
+        if self.cleaning is not None and "item" in self.cleaning.sets and not self._item_ahead():
+            if self.deny is not None:
+                self.cleaning.denied = self._said(self.deny)
+            self._cover(self.cleaning, item)
+            return
+        if tag.bare and not self._opens_clause():
+            return
+        doing = Doing("cleaned", self.clause, self.index, bare=tag.bare)
+        doing.actor = False
+        self._mark(doing)
+        self._cover(doing, item)
+        self.cleaning = doing
+        self.draft.doings.append(doing)
+        self.open = None
+
+    def _opens_clause(self) -> bool:
+        before = self.items[self.index - 1] if self.index else None
+        return before is None or before.role in ("stop", "pause", "join", "person", "subject")
+
+    def _colon(self, item: Item) -> None:
+        """`Evening weigh: red 235; ...`: a heading is no doing."""
+        opened = self.open
+        if opened is not None and opened.kind == "weight" and opened.bare and opened.whos is None and self._needs(opened):
+            self.draft.doings.remove(opened)
+            self.waiting = [doing for doing in self.waiting if doing is not opened]
+            self.open = None
+            self.alien = False
+
+    def _climate(self, item: Item, tag: Tag) -> None:
+        if self.subject is not None and self._said(item).split()[0] in ("in", "inside") and not self._number_next() and not self.loose:
+            self._add(Tag("do", "placed", tag.sets), item) if dict(tag.sets)["place"] != "room" else None
+            return
+        doing = Doing("climate", self.clause, self.index, dict(tag.sets))
+        self._mark(doing)
+        self._cover(doing, item)
+        self.draft.doings.append(doing)
+        self.open = doing
+        for loose in list(self.loose):
+            if loose.measure is not None and loose.measure.dimension in ("warmth", "percent"):
+                self._fill(doing, loose.measure)
+                self._cover(doing, loose)
+                self.loose.remove(loose)
+        if self.alien:
+            doing.planned = True
+
+    def _visitor(self, item: Item) -> None:
+        """The name stands right before `came by`, or right behind `visit from`."""
+        after = self._said(item).startswith(("visit from", "visitor", "visited by", "a visit", "had a visit"))
+        place = item.end if after else item.at
+        step = 1 if after else -1
+        found: list[Word] = []
+        if after and place < len(self.words) and self.words[place].text == ":":
+            place += 1
+        while 0 <= (place if after else place - 1) < len(self.words) and len(found) < 3:
+            word = self.words[place if after else place - 1]
+            if word.kind != "word" or word.text in ("and", "today", "just", "has", "at", "to", "washed", "who", "again", "also"):
+                break
+            if not word.capital and found and any(one.capital for one in found):
+                break
+            found.append(word)
+            place += step
+        if not after:
+            found.reverse()
+        if not found:
+            return
+        last = self.draft.doings[-1] if self.draft.doings else None
+        if (
+            last is not None
+            and last.kind == "visitor"
+            and any(one.role in ("swap", "deny") for one in self.items[last.at_item : self.index])
+        ):
+            self.draft.doings.pop()
+            self.taken_back.extend(last.spans)
+        doing = Doing("visitor", self.clause, self.index, {"_name": (found[0].start, found[-1].end)})
+        self._mark(doing)
+        self._cover(doing, item)
+        doing.spans.append((item.at - len(found), item.at) if not after else (item.end, item.end + len(found)))
+        self.draft.doings.append(doing)
+        self.alien = False
+
+    def _marks(self) -> None:
+        """What stands behind a birth and is nothing else is the pup's mark: `born 9:52 girl 198 g white chest`."""
+        for doing in self.draft.doings:
+            if doing.kind != "born" or not doing.kept:
+                continue
+            run: list[Item] = []
+            for item in self.items[doing.at_item + 1 :]:
+                if item.role in ("unknown", "look") or (run and item.role in ("item", "filler", "small") and item.text not in ("and", ".")):
+                    run.append(item)
+                elif item.role in ("stop", "join") or (item.role in ("subject", "do", "sign") and run) or run:
+                    break
+            while run and run[-1].role in ("filler", "small"):
+                run.pop()
+            if run and len(run) <= 5:
+                doing.sets["mark"] = " ".join(self.words[place].text for place in range(run[0].at, run[-1].end))
+                doing.spans.append((run[0].at, run[-1].end))

@@ -1,0 +1,183 @@
+"""How far a subject reaches: forward over its doings, back over a doing that stands right before it."""
+
+from __future__ import annotations
+
+from parsers.doings import Doing
+from parsers.items import Item
+from parsers.lexicon import DOER, NUMBER_OF
+from parsers.subjects import Subject, Whos
+from parsers.values import Values
+
+_ENDS_PLAN = frozenset(("but", "though", "although", "however", "because", "cause", "so", "yet"))
+_NONE_OF_THEM = frozenset(("nobody", "no one", "none of them", "neither", "none"))
+
+
+class Reach(Values):
+    """Gives doings their pups."""
+
+    def _subject(self, item: Item) -> None:
+        subject = item.subject
+        assert subject is not None
+        if item is self.object:
+            if self.draft.doings:
+                self._cover(self.draft.doings[-1], item)
+            self.object_whos = subject.whos
+            return
+        whos = self._resolve(subject, item)
+        if whos is None:
+            return
+        if self.swap is not None:
+            self._swapped_subject(whos, item)
+            return
+        if self.excepting is not None and self._excepted(whos, item):
+            return
+        if self._or_denied(whos, item):
+            return
+        before_or = self.items[self.index - 2] if self.index > 1 and self.items[self.index - 1].text in ("or", "nor") else None
+        if before_or is not None and before_or.role == "subject" and self.subject is not None:
+            self.subject = (*self.subject, *(who for who in whos if who not in self.subject))
+            self.either = self.deny is None
+            if self.subject_item is not None:
+                self.subject_item = Item(
+                    "subject", self.subject_item.at, item.end - self.subject_item.at, subject=subject, text=item.text, place=item.place
+                )
+            self._name(whos)
+            return
+        self.either = False
+        self._flush()
+        if self.clause_has_subject or self.subject is not None:
+            self.clause += 1
+            if not (self.deny is not None and self._said(self.deny) in _NONE_OF_THEM and self.index - self.deny_reach <= 2):
+                self.deny = None if subject.how != "pronoun" else self.deny
+        self.clause_has_subject = True
+        self.alien = False
+        self.person = None
+        before = self._before(item)
+        self.subject, self.subject_item = whos, item
+        self.subjects.append((whos, item))
+        self._name(whos)
+        unknown = subject.unknown
+        dead = next(iter(subject.named), None) if subject.how in ("pup", "name", "list", "bare") else None
+        self.unknown_pup, self.dead_pup = unknown, dead
+        before = [*before, *self._number_before(whos)]
+        for doing in before:
+            doing.actor = False
+            doing.alien = doing.alien and DOER.get(doing.kind) != "keeper"
+            if doing.subject_span in doing.spans:
+                doing.spans.remove(doing.subject_span)
+            doing.whos, doing.unknown_pup, doing.dead_pup = whos, unknown, dead
+            doing.spans.append((item.at, item.end))
+        if before and self._needs(before[-1]):
+            self.open = before[-1]
+        else:
+            self.open = None
+        self.subject_taken = bool(before)
+
+    def _or_denied(self, whos: Whos, item: Item) -> bool:
+        """`no poop from lilac or moss`: the denial holds for both."""
+        before = self.items[self.index - 1] if self.index else None
+        last = self.draft.doings[-1] if self.draft.doings else None
+        if before is None or before.text not in ("or", "nor") or last is None or not last.denied or last.whos is None:
+            return False
+        last.whos = (*last.whos, *(who for who in whos if who not in last.whos))
+        self._cover(last, item)
+        self._cover(last, before)
+        self._name(whos)
+        return True
+
+    def _before(self, item: Item) -> list[Doing]:
+        """The doings that stand before this subject and belong to it."""
+        if self.waiting:
+            before, self.waiting = self.waiting, []
+            between = self.items[before[-1].at_item + 1 : self.index]
+            if any(one.role == "join" and one.text in _ENDS_PLAN for one in between):
+                return []
+            if any(one.role == "person" or (one.role == "unknown" and any(two.role == "join" for two in between)) for one in between):
+                return []
+            return before
+        last = self.draft.doings[-1] if self.draft.doings else None
+        own = self._has_own(item)
+        if (
+            own
+            and last is not None
+            and last.at_item == self.index - 1
+            and self._needs(last)
+            and last.kind in NUMBER_OF
+            and self._value_only()
+        ):
+            own = False
+        if own or not self.draft.doings:
+            return []
+        taken: list[Doing] = []
+        for doing in reversed(self.draft.doings):
+            if doing.at_item < self._clause_start(item) or doing.kind in ("cleaned", "climate", "visitor", "intake"):
+                break
+            taken.insert(0, doing)
+        return taken
+
+    def _clause_start(self, item: Item) -> int:
+        """The item after the last pause, stop or join before a subject: a doing from there on stands right before it."""
+        place = item.place
+        while place and self.items[place - 1].role not in ("pause", "stop", "join", "subject"):
+            place -= 1
+        return place if place == 0 or self.items[place - 1].role != "subject" else len(self.items)
+
+    def _value_only(self) -> bool:
+        """True where nothing but a value stands behind the subject: `nursed juno 10`."""
+        following, then = self._peek(1), self._peek(2)
+        return following is not None and following.role in ("number", "measure") and (then is None or then.role not in ("do", "sign"))
+
+    def _has_own(self, item: Item) -> bool:
+        """True where a doing, a value or a place stands behind the subject, before the next one."""
+        for later in self._ahead():
+            if later.role in ("do", "sign", "measure", "number", "drug"):
+                return True
+            if later.role in ("stop", "subject", "pause", "join"):
+                return False
+        return False
+
+    def _resolve(self, subject: Subject, item: Item) -> Whos | None:
+        """The pups that are meant, where that depends on what the message named before."""
+        named = self.draft.named
+        if subject.how == "rest":
+            return tuple(pup for pup in self.names.living if pup not in named)
+        if subject.how == "both":
+            pups = [who for who in named if isinstance(who, int)]
+            if len(pups) >= 2:
+                return tuple(pups[-2:])
+            return self.names.living if len(self.names.living) == 2 else None
+        if subject.how == "pronoun":
+            return self._pronoun(item)
+        if (
+            subject.how == "all"
+            and item.length == 1
+            and item.text == "all"
+            and len({who for whos, _ in self.subjects for who in whos}) > 1
+            and "dam" not in named
+        ):
+            return tuple(named)
+        return subject.whos
+
+    def _pronoun(self, item: Item) -> Whos | None:
+        text = item.text.removesuffix("'s")
+        if text in ("they", "them", "they've", "they're"):
+            groups = [whos for whos, _ in self.subjects if len(whos) > 1]
+            named = tuple(who for who in self.draft.named if isinstance(who, int))
+            if self.subject and len(self.subject) > 1:
+                return self.subject
+            return groups[-1] if groups else (named if len(named) > 1 else self.subject)
+        if self.object_whos is not None and len(self.object_whos) == 1 and self.subject == ("dam",):
+            return self.object_whos
+        if self.subject is None or len(self.subject) == 1 or text in ("it", "its"):
+            return self.subject
+        left_out = self.subjects[-1][1].subject.left_out if self.subjects and self.subjects[-1][1].subject else ()
+        if len(left_out) == 1:
+            return left_out
+        single = [whos for whos, _ in self.subjects if len(whos) == 1]
+        return single[-1] if single else self.subject
+
+    def _name(self, whos: Whos) -> None:
+        for who in whos:
+            if who in self.draft.named:
+                self.draft.named.remove(who)
+            self.draft.named.append(who)
