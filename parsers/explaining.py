@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from parsers.events import Who
 from parsers.items import Item
 from parsers.litter_card import LitterCard
 from parsers.reader import Steps, _read
 
 
-def explain(text: str, card: LitterCard, *, now: datetime, by: str | None = None, last_who: int | str | None = None) -> str:
+def explain(text: str, card: LitterCard, *, now: datetime, by: str | None = None, last_who: Who | None = None) -> str:
     """The steps of reading a message: words, slips, items (numbers, subjects, times), doings, doubts, and what came of it."""
     steps = Steps()
     reading = _read(text, card, now, by, last_who, steps)

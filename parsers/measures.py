@@ -143,7 +143,7 @@ def _no_unit(words: Sequence[Word], at: int, unit: str) -> bool:
 
 
 def _small_change(words: Sequence[Word], end: int, unit: str, value: float) -> tuple[float, int]:
-    """What goes on after whole pounds, kilos or hours: `1 lb 2 oz`, `a pound seven`, `a pound and a half`, `1 h 20`, `an hour and a half`."""
+    """What goes on after whole pounds, kilos or hours: `1 lb 2 oz`, `a pound seven`, `1 h 20`, `an hour and a half`."""
     if unit not in ("lb", "h", "kg"):
         return value, end
     place = end

@@ -153,13 +153,13 @@ def _values(atoms: list[_Atom], words: Sequence[Word], length: int) -> list[Numb
         parts = _fraction(shape, atoms, words)
         if parts is not None:
             found.append(Number(parts, length, alike))
-        spoken = _spoken(shape, atoms)
+        spoken = _spoken(atoms)
         if spoken is not None:
             found.append(Number(spoken, length, alike, joined=shape.startswith("N")))
     if shape in _TENTHS:
         whole = _cardinal(shape[:-1], atoms[:-1])
         if whole is None:
-            whole = _spoken(shape[:-1], atoms[:-1])
+            whole = _spoken(atoms[:-1])
         if whole is not None and float(whole).is_integer() and atoms[-1][1] < 10 and float(atoms[-1][1]).is_integer():
             found.append(Number(whole + atoms[-1][1] / 10, length, alike, tenths=True))
     return found
@@ -198,7 +198,7 @@ def _fraction(shape: str, atoms: Sequence[_Atom], words: Sequence[Word]) -> floa
         split = shape.index(".")
         left = _cardinal(shape[:split], atoms[:split]) if split else 0.0
         if left is None:
-            left = _spoken(shape[:split], atoms[:split])
+            left = _spoken(atoms[:split])
         tail = atoms[split + 1 :]
         if left is None or not tail or any(atom[0] not in "DON" for atom in tail):
             if left is not None and len(tail) in (1, 2) and _small(shape[split + 1 :], tail) is not None:
@@ -228,10 +228,16 @@ def _fraction(shape: str, atoms: Sequence[_Atom], words: Sequence[Word]) -> floa
     return None
 
 
-def _spoken(shape: str, atoms: Sequence[_Atom]) -> float | None:
+def _size(kind: str, value: float) -> str:
+    """Typed digits as what they are said as: D a digit, O nought, T ten to ninety-nine; all else stays as it is."""
+    if kind != "N" or not float(value).is_integer() or value >= 100:
+        return kind
+    return "O" if value == 0 else "D" if value < 10 else "T"
+
+
+def _spoken(atoms: Sequence[_Atom]) -> float | None:
     """By pairs or digits: `two twelve`, `one oh five`, `two one two`, `ten fifty`; digits set apart (`2 12`) too."""
-    kinds = "".join("O" if a == "N" and not atoms[i][1] else "D" if a == "N" and 0 < atoms[i][1] < 10 and atoms[i][1].is_integer() else "T" if a == "N" and 10 <= atoms[i][1] < 100 and atoms[i][1].is_integer() else a
-                    for i, a in enumerate(shape)) if "N" in shape else shape  # fmt: skip
+    kinds = "".join(_size(kind, value) for kind, value, _ in atoms)
     values = [atom[1] for atom in atoms]
     if kinds in _PAIRS:
         head = _PAIRS[kinds]

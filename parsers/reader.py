@@ -15,13 +15,14 @@ from typing import Any
 
 from parsers import corrections, household, questions
 from parsers.clauses import clauses
-from parsers.events import KINDS, Event
-from parsers.items import Item, Scanner
+from parsers.events import Event, Who, make
+from parsers.items import Item
 from parsers.lexicon import NUMBER_OF, lexicon, short_words, speller, trade_words
 from parsers.litter_card import LitterCard
 from parsers.numbers import starts_number
 from parsers.plausibility import LIMITS, Fit
 from parsers.reading import Fix, Question, Reading, Setup, first_of
+from parsers.scanner import Scanner
 from parsers.subjects import Names, Subject
 from parsers.verdict import Judge, Verdict
 from parsers.walk import Draft
@@ -56,7 +57,7 @@ def _names(card: LitterCard) -> Names:
     return names
 
 
-def read(text: str, card: LitterCard, *, now: datetime, by: str | None = None, last_who: int | str | None = None) -> Reading:
+def read(text: str, card: LitterCard, *, now: datetime, by: str | None = None, last_who: Who | None = None) -> Reading:
     """What a message means, for the litter of `card` at the moment `now`.
 
     `by` is the sender; `last_who` the pup (or "dam") that the sender named last, within the last three minutes. Never raises.
@@ -64,7 +65,7 @@ def read(text: str, card: LitterCard, *, now: datetime, by: str | None = None, l
     return _read(text, card, now, by, last_who, Steps())
 
 
-def _read(text: str, card: LitterCard, now: datetime, by: str | None, last_who: int | str | None, steps: Steps) -> Reading:
+def _read(text: str, card: LitterCard, now: datetime, by: str | None, last_who: Who | None, steps: Steps) -> Reading:
     if len(text) > LIMITS["longest_message"]:
         return _too_long(text)
     names = _names(card)
@@ -80,7 +81,7 @@ def _read(text: str, card: LitterCard, now: datetime, by: str | None, last_who: 
 
 def _too_long(text: str) -> Reading:
     why = "This is too long to read. It is kept as a note, and nothing of it was logged. Please send it in parts."
-    return Reading(text=text, does="note", events=(KINDS["note"](text=text),), why=why)
+    return Reading(text=text, does="note", events=(make("note", text=text),), why=why)
 
 
 @dataclass(slots=True)
@@ -144,9 +145,7 @@ def _sentences(words: Sequence[Word]) -> Iterator[tuple[int, int]]:
         yield start, len(words)
 
 
-def _told(
-    words: list[Word], names: Names, card: LitterCard, now: datetime, by: str | None, last_who: int | str | None, taken: _Taken
-) -> None:
+def _told(words: list[Word], names: Names, card: LitterCard, now: datetime, by: str | None, last_who: Who | None, taken: _Taken) -> None:
     """Find corrections, setup and questions, and the words that they take."""
     begin = 0
     corrected = corrections.find(words, names, card, now, by=by)
@@ -210,7 +209,7 @@ def _without(span: tuple[int, int], holes: Sequence[tuple[int, int]]) -> Iterato
 
 
 def _asking(words: list[Word], start: int, end: int, names: Names) -> tuple[int, int] | None:
-    """Which part of a stretch asks by its form: what stands before a comma and is no question is left to be read (`Olive 286, is that ok?`)."""
+    """Which part of a stretch asks by its form: what stands before a comma is left to be read (`Olive 286, is that ok?`)."""
     marked = words[end - 1].text == "?"
     last = end
     while last > start and words[last - 1].text == "?":
@@ -233,7 +232,7 @@ def _settle(
     card: LitterCard,
     now: datetime,
     by: str | None,
-    last_who: int | str | None,
+    last_who: Who | None,
     taken: _Taken,
     steps: Steps,
 ) -> Reading:
@@ -261,10 +260,10 @@ def _settle(
     if taken.about is not None and taken.asked_of is not None:
         taken.about = taken.about.model_copy(update={"who": _asked_of(taken.asked_of, draft, last_who)})
     steps.items, steps.draft, steps.verdicts = items, draft, [one[0] for one in found]
-    return _reading(text, way, names, card, now, taken, best, [one[0] for one in found[1:]], items, steps)
+    return _reading(text, way, taken, best, [one[0] for one in found[1:]], items, steps)
 
 
-def _asked_of(subject: Subject, draft: Draft, last_who: int | str | None) -> Any:
+def _asked_of(subject: Subject, draft: Draft, last_who: Who | None) -> Any:
     """Whom `is she gaining?` asks about: the last named here, else whom the sender named last."""
     pups = tuple(who for who in draft.named if isinstance(who, int))
     if subject.how == "both" and len(pups) > 1:
@@ -362,9 +361,6 @@ def _cuts(words: list[Word], names: Names, now: datetime, free: list[tuple[int, 
 def _reading(
     text: str,
     words: list[Word],
-    names: Names,
-    card: LitterCard,
-    now: datetime,
     taken: _Taken,
     best: Verdict,
     others: list[Verdict],
@@ -395,7 +391,7 @@ def _reading(
     if not check and events and _amiss(items, best):
         check = True
         best.doubts.append("Something beside it was not understood. Is that all of it?")
-    unread, who = _unread(text, words, items, best, taken, names)
+    unread, who = _unread(text, words, items, best, taken)
     if taken.doubt is not None:
         check = True
         best.doubts.insert(0, taken.doubt)
@@ -447,15 +443,13 @@ def _why(doubts: Sequence[str]) -> str | None:
 def _note(text: str, items: Sequence[Item]) -> Event:
     """The whole message as a note, on its pup if it is about one."""
     whos = {who for item in items if item.subject is not None and not item.subject.unknown for who in item.subject.whos}
-    return KINDS["note"](text=text, **({"who": whos.pop()} if len(whos) == 1 else {}))
+    return make("note", text=text, **({"who": whos.pop()} if len(whos) == 1 else {}))
 
 
 _QUIET = frozenset(("filler", "small", "pause", "stop", "join", "colon", "thanks"))
 
 
-def _unread(
-    text: str, words: Sequence[Word], items: Sequence[Item], best: Verdict, taken: _Taken, names: Names
-) -> tuple[str, int | str | None]:
+def _unread(text: str, words: Sequence[Word], items: Sequence[Item], best: Verdict, taken: _Taken) -> tuple[str, int | str | None]:
     """The words that no clause accounts for, in order, and the one pup they stand beside."""
     covered = [False] * len(words)
     for start, end in [*best.spans, *taken.spans]:

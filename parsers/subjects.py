@@ -95,7 +95,8 @@ class Names:
     def match(self, words: Sequence[Word], at: int, *, after_doing: bool = False) -> Subject | None:
         """The subject that begins at `words[at]`, with the list or range that goes on from it; None where none does.
 
-        With `after_doing` a doing stands right before it (`cleared 3, 4 nursed 15`): a comma then ends the list where the next pup has a doing of its own.
+        With `after_doing` a doing stands right before it (`cleared 3, 4 nursed 15`): a comma then ends the list where the next pup has
+        a doing of its own.
         """
         text = words[at].text
         if words[at].kind == "word" and text not in self._starts and not (text.endswith("'s") and text[:-2] in self._starts):

@@ -287,7 +287,10 @@ class Values(Takebacks):
             self.last = doing
 
     def _apart(self, item: Item) -> bool | None:
-        """True where strange words stand between subject and number (`biscuit held still 270`); None where they make it another's (`Clover's page has 198 likes`)."""
+        """True where strange words stand between subject and number: `biscuit held still 270`.
+
+        None where they make the number another's: `Clover's page has 198 likes`.
+        """
         after = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
         strange = False
         for earlier in self._behind():

@@ -8,7 +8,7 @@ from typing import Any
 
 from parsers import plausibility
 from parsers.doings import SLOT, Doing, in_celsius
-from parsers.events import KINDS, Event
+from parsers.events import Event, Who, make
 from parsers.litter_card import LitterCard
 from parsers.measures import GRAMS_PER_OUNCE, Measure, say_number, tidy
 from parsers.plausibility import LIMITS, Fit
@@ -54,7 +54,7 @@ class Verdict:
 class Judge:
     """Turns the doings of one reading into events, for one litter at one moment."""
 
-    def __init__(self, card: LitterCard, names: Names, now: datetime, *, by: str | None, last_who: int | str | None, text: str) -> None:
+    def __init__(self, card: LitterCard, names: Names, now: datetime, *, by: str | None, last_who: Who | None, text: str) -> None:
         self.card, self.names, self.now, self.by, self.last_who, self.text = card, names, now, by, last_who, text
 
     def judge(self, draft: Draft) -> Verdict:
@@ -80,9 +80,9 @@ class Judge:
             doing.whos is None
             and (doing.actor or (doing.strangers and kind not in ("cleaned", "climate", "visitor")))
             and kind not in ("cleaned", "visitor")
+            and not (kind == "dose" and "amount" in doing.sets and not doing.actor)
         ):
-            if not (kind == "dose" and "amount" in doing.sets and not doing.actor):
-                return
+            return
         if "_guess" in doing.sets and (doing.strangers or doing.actor):
             return
         if kind == "climate" and doing.strangers and doing.numbers:
@@ -217,7 +217,7 @@ class Judge:
             fields["who"] = 0
         if doing.when is not None:
             fields["at"] = doing.when
-        return KINDS[kind](**fields)
+        return make(kind, **fields)
 
     def _plain(self, doing: Doing, who: int | str) -> dict[str, Any] | None:
         return {key: value for key, value in doing.sets.items() if not key.startswith("_")}
@@ -357,7 +357,7 @@ class Judge:
         if kept is None or (doing.when is not None and kept.get("at") not in (None, doing.when)):
             self.toilets[who] = fields | ({"at": doing.when} if doing.when else {})
             return fields
-        merged = {**fields, **{key: value for key, value in kept.items()}}
+        merged = {**fields, **kept}
         for part in ("urine", "stool"):
             if part in fields and part in kept and fields[part] != kept[part]:
                 merged[part] = fields[part]
@@ -366,7 +366,7 @@ class Judge:
         self.toilets[who] = merged
         for place, event in enumerate(self.verdict.events):
             if event.kind == "toilet" and getattr(event, "who", None) == who:
-                self.verdict.events[place] = KINDS["toilet"](**({"who": who} | merged))
+                self.verdict.events[place] = make("toilet", **({"who": who} | merged))
                 self.verdict.spans.extend(doing.spans)
         return None
 
@@ -420,7 +420,7 @@ class Judge:
         whos = list(living[: len(grams)])
         for who, value in zip(whos, grams, strict=False):
             self._doubt(plausibility.weight(self.card, who, value, self.now))
-            self.verdict.events.append(KINDS["weight"](who=who, grams=value, at=header[0].when if header else None))
+            self.verdict.events.append(make("weight", who=who, grams=value, at=header[0].when if header else None))
             self.verdict.whos.append(who)
         self.verdict.spans.append(draft.lone_span)
         for doing in header:
@@ -441,7 +441,7 @@ class Judge:
             return
         fields = self._weight(doing, whos[0])
         if fields is not None:
-            self.verdict.events.append(KINDS["weight"](who=whos[0], **fields))
+            self.verdict.events.append(make("weight", who=whos[0], **fields))
             self.verdict.spans.append(draft.lone_span)
 
 

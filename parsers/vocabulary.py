@@ -72,8 +72,9 @@ class Tag:
 
 
 BETWEEN = frozenset(
-    "the a an his her its their my your some any very really quite so too bit just still is are was were be been being look looks looking looked "
-    "seem seems seemed feel feels feeling felt has have had kinda pretty rather super awfully also got gets getting little slightly".split()
+    "the a an his her its their my your some any very really quite so too bit just still is are was were be been being look looks "
+    "looking looked seem seems seemed feel feels feeling felt has have had kinda pretty rather super "
+    "awfully also got gets getting little slightly".split()
 )
 """Small words that may stand inside a phrase of the vocabulary without being written there (`gums are very pale`)."""
 _MOST_BETWEEN = 3  # small words in a row; more of them are another sentence

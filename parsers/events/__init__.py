@@ -3,9 +3,9 @@
 from importlib import import_module
 from pkgutil import iter_modules
 
-from parsers.events.base import KINDS, Event, Units, Who
+from parsers.events.base import KINDS, Event, Units, Who, make
 
 for _module in iter_modules(__path__):
     import_module(f"{__name__}.{_module.name}")
 
-__all__ = ["KINDS", "Event", "Units", "Who"]
+__all__ = ["KINDS", "Event", "Units", "Who", "make"]

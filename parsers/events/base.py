@@ -40,6 +40,11 @@ class Units:
         return say_number(value)
 
 
+def make(kind: str, **fields: Any) -> Event:
+    """An event of a kind by its name; raises KeyError for a kind that no file of this package tells of."""
+    return KINDS[kind].model_validate(fields)
+
+
 class Event(BaseModel):
     """The common part of all events: a frozen record, refused when a field is unknown or of the wrong type."""
 

@@ -16,7 +16,7 @@ class Climate(Event):
     reads_back_whole: ClassVar[bool] = True
 
     def say(self, units: Units) -> str:
-        words = [self.place]
+        words: list[str] = [self.place]
         if self.celsius is not None:
             words.append(units.celsius(self.celsius))
         if self.humidity is not None:

@@ -1,0 +1,273 @@
+"""Where a word or a bare number is a pup: 3 nursed, cleared 3 and 4, pooped green, born with a white tail tip."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from parsers.items import Item
+from parsers.lexicon import lexicon
+from parsers.measures import unit_at
+from parsers.numbers import readings, starts_number
+from parsers.sight import Sight
+from parsers.subjects import Subject
+from parsers.vocabulary import Tag
+
+_JOINS = frozenset(
+    ("and", "&", "+", "but", "then", "so", "because", "cause", "though", "although", "while", "plus", "yet", "however", "or", "nor")
+)
+_POSSESSIVE = frozenset(("his", "its", "their", "her"))
+_LOOKS = frozenset(("look",))
+_IS = frozenset(("is", "are", "was", "were", "looks", "look"))
+_PUT = frozenset(("put", "moved", "placed", "set", "popped", "tucked", "brought"))
+_WASTE = frozenset(("stool", "stools", "poop", "poo", "pee", "urine", "wee", "poops"))
+_ORDER = (
+    "except",
+    "agenda",
+    "do",
+    "pup sign",
+    "dam sign",
+    "drug",
+    "look",
+    "amount",
+    "what",
+    "item",
+    "humidity",
+    "sex",
+    "deny",
+    "swap",
+    "plan",
+    "if",
+    "hedge",
+    "over",
+    "difference",
+    "cry",
+    "elsewhere",
+    "person",
+    "future_after",
+    "thanks",
+    "filler",
+)
+
+_OF_WHOM = frozenset(("from", "of", "on", "in", "for", "with"))
+
+
+class PupPlaces(Sight):
+    """Finds the subjects among the words."""
+
+    def _subject(self, at: int, phrase_length: int) -> Item | None:
+        word = self.words[at]
+        text = word.text
+        if text in _POSSESSIVE and not self._object(at):
+            return None
+        previous = self.items[-1] if self.items else None
+        subject = self.names.match(
+            self.words, at, after_doing=previous is not None and (previous.role == "do" or previous.text in ("or", "nor"))
+        )
+        if (
+            text == "all"
+            and previous is not None
+            and ("intake" in previous.kinds() or (previous.role == "filler" and previous.text in _IS))
+        ):
+            return None
+        if subject is None or subject.length < phrase_length or (subject.length == phrase_length and subject.how in ("rest",)):
+            return self._spelled(at) if starts_number(word) and word.kind == "word" else None
+        if subject.how == "bare" or (subject.how == "list" and starts_number(word)):
+            return self._bare(at, subject)
+        if subject.how == "name" and (self._is_look(at, subject) or self._is_mark(at)):
+            return None
+        return Item("subject", at, subject.length, subject=subject, text=text)
+
+    def _object(self, at: int) -> bool:
+        """True where `her` is she herself (`cleared her`) and not the owner of what follows (`her nose`)."""
+        if self.words[at].text != "her" or (self.items and self.items[-1].role == "subject"):
+            return False
+        if at + 1 >= len(self.words):
+            return True
+        following = self.words[at + 1]
+        return (
+            following.kind != "word"
+            or following.text in _JOINS
+            or starts_number(following)
+            or following.text in ("with", "on", "at", "for", "by", "again", "too", "back", "in", "to", "out")
+        )
+
+    def _is_look(self, at: int, subject: Subject) -> bool:
+        """True where a mark that is a colour says how the stool or urine looked: `pup 1 pooped green`."""
+        phrase = lexicon().longest(self.words, at)
+        if phrase is None or not any(tag.role in _LOOKS for tag in phrase[1]) or phrase[0] < subject.length:
+            return False
+        for item in reversed(self.items):
+            if item.text in ("from", "of", "on", "for"):
+                return False
+            if item.role in ("small", "filler", "hedge"):
+                continue
+            if item.role in ("stop", "pause", "join"):
+                return False
+            if item.role in ("subject", "bare"):
+                break
+            return item.role == "do" and "toilet" in item.kinds()
+        if any(item.role in ("subject", "bare") for item in self.items):
+            following = lexicon().longest(self.words, at + subject.length) if at + subject.length < len(self.words) else None
+            return (
+                following is not None
+                and any(tag.role == "do" and tag.name == "toilet" for tag in following[1])
+                and self.words[at + subject.length].text in _WASTE
+            )
+        return False
+
+    def _is_mark(self, at: int) -> bool:
+        """True where a colour behind a birth is the newborn's mark: `born 3:58 boy 204 g white tail tip`."""
+        for item in reversed(self.items[-6:]):
+            if item.role in ("stop", "pause", "join", "subject"):
+                return False
+            if item.role == "do":
+                phrase = lexicon().longest(self.words, at)
+                return "born" in item.kinds() and phrase is not None and any(tag.role == "look" for tag in phrase[1])
+        return False
+
+    def _bare(self, at: int, subject: Subject) -> Item | None:
+        """A number that stands alone is a pup where its place says so."""
+        return (
+            Item("subject", at, subject.length, subject=subject, text="bare")
+            if self._bare_place(at, at + subject.length, many=len(subject.whos) > 1)
+            else None
+        )
+
+    def _spelled(self, at: int) -> Item | None:
+        """`three nursed fifteen`, `three two twelve`: a spelled number in a pup's place."""
+        found = readings(self.words, at)
+        options = [one for one in found if one.whole and int(one.value) in self.names.numbers and not one.tenths]
+        if not options or (
+            at + options[-1].length < len(self.words) and self.words[at + options[-1].length].text in ("hundred", "point", "thousand")
+        ):
+            return None
+        one, longest = options[-1], found[0]
+        if longest.length > one.length and not self._weighty(at + one.length) and self._weighty(at):
+            return None
+        subject = self.names.match_spelled(self.words, at, one)
+        if unit_at(self.words, at + longest.length) and longest.length == one.length:
+            return None
+        if not self._bare_place(at, at + subject.length, many=len(subject.whos) > 1):
+            return None
+        if self.words[at].text == "one" and subject.length == 1 and self._what(at + 1) not in ("number", "do"):
+            return None
+        if longest.length > one.length and self.pick(2) == 1:
+            return None
+        return Item("subject", at, subject.length, subject=subject, text="bare")
+
+    def _bare_place(self, at: int, end: int, *, many: bool) -> bool:
+        words = self.words
+        previous = self.items[-1] if self.items else None
+        back = previous
+        if back is not None and back.role == "filler" and len(self.items) > 1:
+            back = self.items[-2]
+        if back is not None and back.role == "filler" and back is self.items[0]:
+            back = None
+        opens = (
+            back is None
+            or back.role in ("stop", "pause", "join", "colon", "hedge", "if")
+            or (back.role == "small" and back.text in ("-", "–"))
+        )
+        if end < len(words) and words[end].text == "'s":
+            end += 1
+        follows = words[end] if end < len(words) else None
+        if (
+            follows is not None
+            and follows.text in (":", "=")
+            and not (end + 1 < len(words) and words[end + 1].kind == "word" and not opens)
+        ):
+            return True
+        if back is not None and back.role == "do" and not self._wants_number(back) and previous is back:
+            return True
+        if previous is not None and (previous.role in ("swap", "except") or (previous.text == "no" and previous.role == "deny")):
+            before = next((item for item in reversed(self.items) if item.role == "do"), None)
+            if previous.role == "except" or before is None or not self._wants_number(before):
+                return True
+        if back is not None and back.role in ("do", "look", "sign") and not self._wants_number(back):
+            between = previous.text if previous is not None and previous is not back else ""
+            if previous is back or between in _OF_WHOM or (between == "at" and _growls(back)):
+                return True
+        if previous is not None and previous.text in _PUT:
+            return True
+        if (
+            opens
+            and follows is not None
+            and follows.text == ","
+            and end + 1 < len(words)
+            and words[end + 1].kind == "number"
+            and self._weighty(end + 1)
+        ):
+            return True
+        if (
+            previous is not None
+            and previous.role == "filler"
+            and previous.text in ("from", "on", "of")
+            and (follows is None or follows.text in (",", ".", ";", "\n"))
+        ):
+            return True
+        if follows is None:
+            return many and opens
+        following = self._what(end)
+        if opens and follows.text in ("or", "nor") and not many:
+            return True
+        if many and (opens or (back is not None and back.role in ("do", "look", "deny"))):
+            return following in ("do", "sign", "number", "look", "deny", "over", "hedge", "linking", "place")
+        if opens:
+            return following in ("do", "sign", "number", "deny", "linking", "place", "look")
+        if (
+            previous is not None
+            and previous.role in ("do", "measure", "number", "time", "sign", "look", "amount")
+            and self.words[at].kind == "number"
+            and following in ("do", "number")
+            and not (previous.role == "do" and self._wants_number(previous))
+        ):
+            return True
+        if back is not None and "weight" in back.kinds() and not many and not self._weighty(at):
+            return True
+        return bool(
+            back is not None
+            and back.role == "do"
+            and self._wants_number(back)
+            and not ("weight" in back.kinds() and self._weighty(at))
+            and (starts_number(follows) or follows.kind == "number")
+        )
+
+    def _across(self, at: int, length: int) -> Item | None:
+        """A phrase with its owner in the middle: `milk at pip's nose`, `discharge from mum's incision`."""
+        for place in range(at + 1, min(at + 6, len(self.words))):
+            on = self.words[place].text in ("on", "of") and place + 1 < len(self.words)
+            if not on and (not self.words[place].text.endswith("'s") or self.words[place].kind != "word"):
+                continue
+            subject = self.names.match(self.words, place + on)
+            if subject is None or not subject.whos:
+                if on:
+                    continue
+                return None
+            without = [*self.words[at:place], *self.words[place + on + subject.length : place + on + subject.length + 4]]
+            found = lexicon().longest(without, 0)
+            if (
+                found is None
+                or found[0] <= max(length, place - at)
+                or not any(tag.role.endswith(" sign") or tag.role == "do" for tag in found[1])
+            ):
+                if on:
+                    continue
+                return None
+            self.items.append(Item("subject", place + on, subject.length, subject=subject, text=self.words[place + on].text))
+            return Item(_main_role(found[1]), at, found[0] + on + subject.length, tags=found[1], text=self.words[at].text)
+        return None
+
+
+def _growls(item: Item) -> bool:
+    """True for a sign that she does to a pup: `growling at 4` is no time."""
+    tag = item.tag("dam sign")
+    return tag is not None and tag.name in ("growling", "mouthing pups hard")
+
+
+def _main_role(tags: Sequence[Tag]) -> str:
+    """The first role of a phrase that has several, by what matters most."""
+    roles = {tag.role for tag in tags}
+    for role in _ORDER:
+        if role in roles:
+            return "sign" if role.endswith(" sign") else role
+    return "filler"

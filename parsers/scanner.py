@@ -1,0 +1,135 @@
+"""From words to items: subjects, doings, measures, numbers, times and small words, in order, each with its words."""
+
+from __future__ import annotations
+
+from parsers.figures import Figures
+from parsers.items import Item
+from parsers.lexicon import is_alike, lexicon
+from parsers.measures import unit_at
+from parsers.numbers import starts_number
+from parsers.pup_places import _JOINS, _growls, _main_role
+from parsers.times import When, loose
+from parsers.times import match as match_time
+from parsers.vocabulary import Tag
+
+_STOPS = frozenset((".", "!", "?", ";", "\n"))
+_PAUSES = frozenset((",", "/", "|", "(", ")", "•"))
+_VAGUE_STARTS = frozenset(
+    "a few some sometime not recently earlier ages hours minutes several shortly last the in within just right soon any before after by "
+    "past since until till til up ever yesterday".split()
+)
+_BODY = frozenset(
+    (
+        "gums",
+        "gum",
+        "nose",
+        "belly",
+        "tummy",
+        "eye",
+        "eyes",
+        "navel",
+        "tongue",
+        "stomach",
+        "discharge",
+        "milk",
+        "mucus",
+        "blood",
+        "cut",
+        "scratch",
+        "pus",
+        "goop",
+        "gunk",
+        "swelling",
+        "redness",
+        "hole",
+        "gap",
+    )
+)
+_MAY_COUNT = frozenset(("half", "quarter", "three", "a", "an", "point"))
+
+
+class Scanner(Figures):
+    """Turns the words of one message into items."""
+
+    def scan(self, start: int = 0, end: int | None = None) -> list[Item]:
+        """All items of words[start:end], in order; every word lies in exactly one."""
+        last = len(self.words) if end is None else end
+        at = start
+        while at < last:
+            run = self._spoken_run(at)
+            if run:
+                self.items.extend(run)
+                at = run[-1].end
+                continue
+            item = self._item(at)
+            if item.end > last:
+                item.length = last - at
+            self.items.append(item)
+            at = item.end
+        return self.items
+
+    def _item(self, at: int) -> Item:
+        word = self.words[at]
+        text = word.text
+        if word.kind == "newline" or (word.kind == "mark" and text in _STOPS):
+            return Item("stop", at, 1, text=text)
+        if word.kind == "mark" and text not in ("#", "&", "+", "@", "½"):
+            if text in _PAUSES or (text == "-" and word.spaced):
+                return Item("pause", at, 1, text=text)
+            return Item("colon" if text == ":" else "small", at, 1, text=text)
+        phrase = self._phrase(at) if word.kind == "word" else None
+        if text in _JOINS and (phrase is None or phrase[0] == 1):
+            return Item("join", at, 1, text=text)
+        length = phrase[0] if phrase else 0
+        when = match_time(self.words, at, now=self.now, tz=self._tz, born=self._born)
+        if when is not None and text == "at" and self.items and _growls(self.items[-1]):
+            when = None
+        if when is not None and when.length >= length and not self._weight_after(when, at) and not self._count_after(when, at):
+            return Item("time", at, when.length, when=when)
+        vague = (
+            loose(self.words, at)
+            if (word.kind in ("word", "number") and text in _VAGUE_STARTS) or (word.kind == "number" and self._ago_soon(at))
+            else 0
+        )
+        if vague > length:
+            return Item("vague", at, vague, text=text)
+        if (word.kind == "word" and phrase is not None) or text in _BODY:
+            across = self._across(at, length)
+            if across is not None:
+                return across
+        subject = self._subject(at, length)
+        if subject is not None:
+            return subject
+        if text in ("my", "our") and length == 1:
+            return Item("person", at, 1, text=text)
+        if text == "eight" and self.items and self.items[-1].subject is not None and at + 1 < len(self.words):
+            ate = lexicon().longest(self.words, at + 1)
+            if ate is not None and any(tag.role == "amount" for tag in ate[1]) and not any(tag.role == "do" for tag in ate[1]):
+                return Item("do", at, 1, tags=[Tag("do", "intake")], text="ate")
+        if word.kind in ("number", "fraction", "clock") or starts_number(word) or is_alike(text) or text in _MAY_COUNT:
+            number = self._number(at, length)
+            if number is not None:
+                return number
+        unit = unit_at(self.words, at) if word.kind == "word" and phrase is None else None
+        if unit is not None and unit[0] in ("dose", "volume"):
+            return Item("unit", at, unit[3], text=unit[1])
+        if phrase is not None:
+            return Item(_main_role(phrase[1]), at, length, tags=phrase[1], text=text)
+        if word.kind == "clock":
+            return self._clock(at)
+        return Item("unknown" if word.kind in ("word", "number") else "small", at, 1, text=text)
+
+    def _ago_soon(self, at: int) -> bool:
+        return any(word.text in ("ago", "back") for word in self.words[at + 1 : at + 5])
+
+    def _count_after(self, when: When, at: int) -> bool:
+        """True where `about eight` is how many minutes: a bare hour beside a doing that wants a number, or right behind a subject."""
+        if not when.weak or when.length > 2 or self.words[at].kind in ("clock", "number"):
+            return False
+        last = next((item for item in reversed(self.items) if item.role in ("do", "subject", "number", "measure", "stop", "pause")), None)
+        return last is not None and (last.role == "subject" or (last.role == "do" and self._wants_number(last)))
+
+    def _weight_after(self, when: When, at: int) -> bool:
+        """True where a bare clock or figure is a weight: a unit of weight stands right behind it (`2:31 g`, `at 335 g`)."""
+        unit = unit_at(self.words, at + when.length)
+        return when.weak and unit is not None and unit[0] in ("mass", "volume", "warmth", "percent", "dose")
