@@ -1,0 +1,74 @@
+"""The words that no clause accounts for: nothing is dropped in silence."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from parsers.asides import Asides
+from parsers.events import Event, make
+from parsers.items import Item
+from parsers.lexicon import NUMBER_OF
+from parsers.verdict import Verdict
+from parsers.words import Word
+
+_QUIET = frozenset(("filler", "small", "pause", "stop", "join", "colon", "thanks"))
+
+
+def unread_words(text: str, words: Sequence[Word], items: Sequence[Item], best: Verdict, taken: Asides) -> tuple[str, int | str | None]:
+    """The words that no clause accounts for, in order, and the one pup they stand beside."""
+    covered = [False] * len(words)
+    for start, end in [*best.spans, *taken.spans]:
+        for place in range(start, min(end, len(words))):
+            covered[place] = True
+    left: list[str] = []
+    run: list[Item] = []
+
+    def close() -> None:
+        while run and run[-1].role in _QUIET:
+            run.pop()
+        while run and run[0].role in ("pause", "stop", "colon", "small"):
+            run.pop(0)
+        if any(item.role not in _QUIET for item in run):
+            left.append(text[words[run[0].at].start : words[run[-1].end - 1].end])
+        run.clear()
+
+    for item in items:
+        if item.length == 0 or any(covered[item.at : item.end]):
+            close()
+        else:
+            run.append(item)
+            if item.role == "stop":
+                close()
+    close()
+    for start, end in sorted([*taken.silent, *taken.left]):
+        left.append(text[words[start].start : words[end - 1].end])
+    whos = {who for who in best.whos if who not in ("", 0)}
+    return " ".join(left), (whos.pop() if len(whos) == 1 else None)
+
+
+def amiss(items: Sequence[Item], best: Verdict) -> bool:
+    """True where a number or a measure is left over beside a doing that wanted one: then the doing was hardly read right."""
+    covered = {place for start, end in best.spans for place in range(start, end)}
+    waiting, over = False, False
+    for item in [*items, Item("stop", 0, 0)]:
+        if item.role in ("stop", "pause"):
+            if waiting and over:
+                return True
+            waiting, over = False, False
+        elif item.at in covered:
+            waiting = waiting or any(kind in NUMBER_OF and kind in best.empty for kind in item.kinds())
+        elif item.role in ("measure", "number") and item.text not in ("a", "an"):
+            over = True
+    return False
+
+
+def left_over(verdict: Verdict, items: Sequence[Item]) -> int:
+    """How many items of a reading no event accounts for: the fewer, the likelier it is."""
+    covered = {place for start, end in verdict.spans for place in range(start, end)}
+    return sum(item.role not in _QUIET and item.at not in covered for item in items)
+
+
+def as_note(text: str, items: Sequence[Item]) -> Event:
+    """The whole message as a note, on its pup if it is about one."""
+    whos = {who for item in items if item.subject is not None and not item.subject.unknown for who in item.subject.whos}
+    return make("note", text=text, **({"who": whos.pop()} if len(whos) == 1 else {}))
