@@ -72,6 +72,9 @@ class Acts(Denials):
         """A doing, or more about the doing that is open."""
         if tag.name == "placed" and self._absorb_place(item, tag):
             return None
+        following = self._peek(1)
+        if tag.name == "intake" and not tag.sets and following is not None and following.role in ("unknown", "item", "subject") and following.subject is None:
+            return None
         if (
             tag.name == "placed"
             and dict(tag.sets)["place"] == "dam"

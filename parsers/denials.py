@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from itertools import islice
+
 from parsers.doings import Doing
 from parsers.items import Item
 from parsers.reach import _ENDS_PLAN, _NONE_OF_THEM, Reach
 from parsers.walk import _FAR
 
 _CONDITIONS = frozenset(("if", "unless", "in case", "what if", "suppose", "supposing", "whenever", "should he", "should she"))
+
+_REFERENCES = frozenset("after before since until till til while through during between".split())
+"""Behind these a noun or a gerund says when, not what was done."""
 
 
 class Denials(Reach):
@@ -50,7 +55,7 @@ class Denials(Reach):
         if item.tag("over") is not None and (following is None or following.role not in ("do", "sign")):
             self._over(item)
             return
-        if said in _NONE_OF_THEM and not (following is not None and following.role == "subject"):
+        if said in _NONE_OF_THEM and not self.clause_has_subject and not (following is not None and following.role == "subject"):
             self.guess = not self.subjects
             self.subject = self.subject if self.subject and len(self.subject) > 1 else self.names.living
             self.clause_has_subject = True
@@ -88,6 +93,8 @@ class Denials(Reach):
         before = self.items[self.index - 1] if self.index else None
         if doing.bare and before is not None and before.text == "to" and before.role == "filler":
             doing.planned = True
+        if self._only_a_time(doing):
+            doing.planned = True
         if self.temporal:
             last_word = self.words[self.items[self.index].end - 1].text
             doing.planned = (
@@ -97,13 +104,22 @@ class Denials(Reach):
         if self.deny is not None and not (self.items[self.index].role in ("number", "measure") and self.index - self.deny.place > 2):
             doing.denied = self._said(self.deny)
             doing.spans.append((self.deny.at, self.deny.end))
-            following = self._peek(1)
-            if not (
-                (following is not None and following.role in ("join", "deny", "number"))
-                or (following is not None and following.text in ("or", "nor"))
-            ):
-                pass
             self.deny = None if not self._chain() else self.deny
+
+    def _only_a_time(self, doing: Doing) -> bool:
+        """`panting since the oxytocin`, `cried all through the feed`: named to say when, not as done now."""
+        item = self.items[self.index]
+        last_word = self.words[item.end - 1].text
+        noun = doing.bare or last_word.endswith("ing") or doing.kind == "dose" or (doing.kind in ("fed", "nursed") and not last_word.endswith("ed"))
+        if not noun or (doing.kind == "dose" and self._number_next()):
+            return False
+        for before in islice(self._behind(), 4):
+            text = self._said(before)
+            if text in _REFERENCES or text.split()[-1] in _REFERENCES:
+                return True
+            if before.role not in ("filler", "small", "subject"):
+                return False
+        return False
 
     def _chain(self) -> bool:
         """True where the denial goes on: `no poop or pee`, `didn't pee and poop`."""

@@ -37,6 +37,7 @@ _TALK = (
     "elsewhere",
     "except",
     "agenda",
+    "inspect",
 )
 
 

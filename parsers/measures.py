@@ -115,6 +115,7 @@ def measures(words: Sequence[Word], at: int, *, alike: bool = False) -> list[Mea
             place += 1
         if number.value < 1 and place + 1 < len(words) and words[place].text in ("a", "an", "of"):
             place += 2 if words[place].text == "of" and words[place + 1].text in ("a", "an") else 1
+        place = _of_more(words, place)
         if place + 1 < len(words) and words[place].text in _BEFORE_UNIT and unit_at(words, place) is None:
             place += 1
         unit = unit_at(words, place)
@@ -135,6 +136,20 @@ def measures(words: Sequence[Word], at: int, *, alike: bool = False) -> list[Mea
             value, end = _small_change(words, at + 1 + unit[3], unit[1], float(unit[2] or 1))
             found.append(Measure(unit[0], value, unit[1], end - at, 1))
     return sorted(found, key=lambda one: (one.alike, one.joined))
+
+
+def _of_more(words: Sequence[Word], at: int) -> int:
+    """Past `of the 4` in `2 of the 4 ml`, where the first number is what was taken; else the same place."""
+    if at + 2 >= len(words) or words[at].text != "of":
+        return at
+    start = at + 1 + (words[at + 1].text in ("the", "his", "her", "its", "their", "a"))
+    if start >= len(words):
+        return at
+    for number in readings(words, start)[:1]:
+        unit = unit_at(words, start + number.length)
+        if unit is not None and unit[0] == "volume":
+            return start + number.length
+    return at
 
 
 def _no_unit(words: Sequence[Word], at: int, unit: str) -> bool:

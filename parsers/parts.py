@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import islice
+
 from parsers.acts import Acts
 from parsers.doings import Doing
 from parsers.items import Item
@@ -17,6 +19,8 @@ class Parts(Acts):
         if self.person is not None and not self.clause_has_subject:
             return
         pup, dam = item.tag("pup sign"), item.tag("dam sign")
+        if self.inspect or self._not_of_it():
+            return
         following = self._peek(1)
         if (
             item.text == "aspirated"
@@ -56,9 +60,27 @@ class Parts(Acts):
             self._cover(doing, item)
             self._begin(doing)
 
+    def _not_of_it(self) -> bool:
+        """True where the sign is of a thing of the pup's, or is done with: `pearl's bottle is cold`, `mom's done panting`."""
+        for before in islice(self._behind(), 4):
+            if before.text in ("done", "finished") and before.role in ("filler", "unknown"):
+                return True
+            if before.role == "do" or before.tag("item") is not None:
+                owner = next((one for one in islice(self._behind(), 6) if one.role == "subject"), None)
+                return owner is not None and self.words[owner.end - 1].text.endswith("'s") and owner.end == before.at
+            if before.role not in ("filler", "small", "amount"):
+                return False
+        return False
+
+    def _inspect(self, item: Item) -> None:
+        """`checked pearl for cleft`, `watch button for gasping`: looked for, not seen."""
+        self.inspect = True
+
     def _look(self, item: Item) -> None:
         look = item.tag("look")
         assert look is not None
+        if self.deny is not None:
+            return
         for doing in reversed(self.draft.doings[-3:]):
             if (
                 doing.kind == "toilet"

@@ -24,6 +24,7 @@ _ORDER = (
     "except",
     "agenda",
     "do",
+    "inspect",
     "pup sign",
     "dam sign",
     "drug",

@@ -77,6 +77,8 @@ class Sight:
 
     def _what(self, at: int) -> str:
         """What stands at a place, without making an item of it."""
+        if at >= len(self.words):
+            return "pause"
         word = self.words[at]
         if word.kind in ("number", "fraction") or starts_number(word):
             return "number"

@@ -14,6 +14,9 @@ _SHARES = {0.25: "little", 1 / 3: "little", 0.5: "half", 2 / 3: "most", 0.75: "m
 """What the dam ate of her bowl, as a fraction, in the contract's words."""
 _SMALLEST = 40  # g: what is lighter and stands beside a drug is an amount of it
 
+_EARLIER = frozenset("was before time last previously previous earlier yesterday old".split())
+"""Before a second weight of the same pup these say that it is the old one."""
+
 
 class Values(Takebacks):
     """Gives numbers and measures their place."""
@@ -81,6 +84,8 @@ class Values(Takebacks):
                 self._fill(doing, measure)
                 self._cover(doing, item)
                 return
+        if self._of_before():
+            return
         strange = self._of_strange(item)
         if strange and self.subject is None:
             return
@@ -185,6 +190,9 @@ class Values(Takebacks):
             and self.items[self.index + 2].text in ("on", "from", "since", "vs")
         ):
             return True
+        behind = self.items[self.index + 2] if self.index + 2 < len(self.items) else None
+        if after is not None and after.text in ("up", "down", "over", "under") and (behind is None or behind.role in ("stop", "pause")):
+            return True
         if after is None or after.tag("difference") is None or after.text in ("over", "off", "up", "down", "short", "under", "out"):
             return False
         behind = self.items[self.index + 2] if self.index + 2 < len(self.items) else None
@@ -254,7 +262,7 @@ class Values(Takebacks):
         """A bare number beside a subject: the doing before goes on, or it is a weight (of the dam: a temperature)."""
         number = item.numbers[0]
         apart = self._apart(item)
-        if apart is None:
+        if apart is None or self._of_before():
             return
         here = any(doing.whos == self.subject for doing in self._here())
         last = self.last
@@ -312,6 +320,17 @@ class Values(Takebacks):
         least = 30 if last.kind == "temperature" else 0
         return least < number.value <= most
 
+    def _of_before(self) -> bool:
+        """True for an earlier weight beside the new one: `178 up from 176`, `180 (was 176)`, `180 last time 176`."""
+        before = self.items[self.index - 1] if self.index else None
+        if before is None or before.role not in ("filler", "vague", "difference"):
+            return False
+        said = self._said(before)
+        if said == "from" or said.endswith(" from"):
+            return True
+        weighed = any(doing.kind == "weight" and doing.whos == self.subject and doing.kept for doing in self.draft.doings[-3:])
+        return weighed and (said in _EARLIER or said.split()[-1] in _EARLIER)
+
     def _go_on(self, last: Doing, item: Item) -> None:
         doing = Doing(
             last.kind,
@@ -320,6 +339,9 @@ class Values(Takebacks):
             {key: value for key, value in last.sets.items() if key in ("food", "by", "drug", "unit", "with")},
         )
         doing.numbers = list(item.numbers)
+        before = next((one for one in self._behind() if one.role == "join"), None)
+        if before is not None and before.text == "but" and last.whos is not None and self.subject is not None and set(self.subject) < set(last.whos):
+            last.whos = tuple(who for who in last.whos if who not in self.subject)
         doing.goes_on = True
         self._mark(doing)
         self._cover(doing, item)
@@ -370,6 +392,10 @@ class Values(Takebacks):
             if kind is None or (self.person is not None and not self.clause_has_subject):
                 continue
             if kind == "fed" and self.subject == ("dam",):
+                continue
+            declined = next((doing for doing in self._here() if doing.kind == "refused"), None)
+            if kind == "fed" and declined is not None:
+                self._cover(declined, item)
                 continue
             if item.measure.dimension == "warmth" and self._climate_here(item):
                 continue

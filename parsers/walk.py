@@ -77,6 +77,7 @@ class Walk:
         self.deny: Item | None = None
         self.deny_reach = 0
         self.hedge = False
+        self.inspect = False
         self.person: Item | None = None
         self.alien = False
         self.cleaning: Doing | None = None

@@ -1,6 +1,6 @@
 """A tool or the bedding was cleaned or changed."""
 
-from typing import Literal
+from typing import ClassVar, Literal
 
 from parsers.events.base import Event, Units, Who
 
@@ -12,5 +12,8 @@ class Cleaned(Event):
     item: Literal["aspirator", "bulb", "bedding", "box", "bottle", "nipple", "scale", "tube"]
     who: Who | None = None
 
+    reads_back_whole: ClassVar[bool] = True
+
     def say(self, units: Units) -> str:
-        return f"cleaned the {self.item}"
+        owner = "the" if self.who is None else "the dam's" if self.who == "dam" else f"pup {self.who}'s"
+        return f"cleaned {owner} {self.item}"
