@@ -10,7 +10,7 @@ from parsers.subjects import Subject
 from parsers.vocabulary import Tag
 
 _PUP_DOERS = frozenset(("pup", "dam"))
-_LIGHT = frozenset(("had", "got", "took", "given", "gave", "has had", "managed", "on", "lapped"))
+_LIGHT = frozenset(("had", "got", "took", "given", "gave", "has had", "managed", "lapped"))
 
 
 class Acts(Denials):
@@ -73,6 +73,8 @@ class Acts(Denials):
         if tag.name == "placed" and self._absorb_place(item, tag):
             return None
         following = self._peek(1)
+        if item.text in ("bulb", "aspirator") and item.length == 1 and tag.name == "cleared" and not self._at_hand():
+            return None
         if tag.name == "intake" and not tag.sets and following is not None and following.role in ("unknown", "item", "subject") and following.subject is None:
             return None
         if (
@@ -97,6 +99,14 @@ class Acts(Denials):
         self._take_loose(doing)
         return doing
 
+    def _at_hand(self) -> bool:
+        """True where a tool's bare name is the act: a pup stands right beside it, or it was just cleared (`cleared with bulb`)."""
+        if any(doing.kind in ("cleared", "sign") for doing in self._here()):
+            return True
+        before = next((one for one in self._behind() if one.role != "filler"), None)
+        after = self._peek(1)
+        return (before is not None and before.role == "subject") or (after is not None and after.role == "subject")
+
     def _light_verb(self) -> bool:
         """True where `had`, `got`, `took` or the like stands before a food in this clause."""
         for item in self._behind():
@@ -109,7 +119,9 @@ class Acts(Denials):
     def _begin(self, doing: Doing) -> None:
         self.draft.doings.append(doing)
         self.open = doing
-        if self.subject is None:
+        if self.subject is None and self.either:
+            doing.sets["_someone"] = True
+        elif self.subject is None:
             self.waiting.append(doing)
         else:
             doing.whos, doing.unknown_pup, doing.dead_pup = self.subject, self.unknown_pup, self.dead_pup
@@ -123,14 +135,9 @@ class Acts(Denials):
         doing.alien = self.alien and not self.clause_has_subject
         previous = self.items[self.index - 1] if self.index else None
         following = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
-        owner = previous is not None and previous.text == "'s"
-        if (
-            following is not None
-            and following.role in ("unknown", "plan")
-            and previous is not None
-            and (owner or (previous.role == "subject" and previous.text.endswith("'s")))
-        ):
-            doing.planned = doing.kind != "sign"
+        owner = previous is not None and (previous.text == "'s" or (previous.role == "subject" and previous.text.endswith("'s")))
+        if owner and (doing.bare or (following is not None and following.role in ("unknown", "plan"))):
+            doing.planned = doing.planned or doing.kind != "sign"
 
     def _absorb_place(self, item: Item, tag: Tag) -> bool:
         """`nursed 15 with mom` is where it nursed, no new place."""

@@ -11,6 +11,8 @@ from parsers.walk import _FAR
 
 _CONDITIONS = frozenset(("if", "unless", "in case", "what if", "suppose", "supposing", "whenever", "should he", "should she"))
 
+_UNDOES = frozenset(("every", "is enough", "is plenty", "at birth", "is the plan", "was the plan", "is next", "are next", "is due", "is late", "is overdue"))
+"""Behind a doing these make it a rule, a plan or a thing of the past."""
 _REFERENCES = frozenset("after before since until till til while through during between".split())
 """Behind these a noun or a gerund says when, not what was done."""
 
@@ -25,6 +27,11 @@ class Denials(Reach):
                 doing.planned = True
 
     def _future_after(self, item: Item) -> None:
+        if self._said(item) in _UNDOES:
+            for doing in self._here():
+                doing.planned = doing.planned or doing.kind != "sign"
+            self.plan = self.plan or self._said(item) == "every"
+            return
         for doing in self._here():
             if doing.bare or self.plan:
                 doing.planned = True

@@ -115,7 +115,7 @@ def measures(words: Sequence[Word], at: int, *, alike: bool = False) -> list[Mea
             place += 1
         if number.value < 1 and place + 1 < len(words) and words[place].text in ("a", "an", "of"):
             place += 2 if words[place].text == "of" and words[place + 1].text in ("a", "an") else 1
-        place = _of_more(words, place)
+        place, whole = _of_more(words, place)
         if place + 1 < len(words) and words[place].text in _BEFORE_UNIT and unit_at(words, place) is None:
             place += 1
         unit = unit_at(words, place)
@@ -127,7 +127,7 @@ def measures(words: Sequence[Word], at: int, *, alike: bool = False) -> list[Mea
         if _no_unit(words, place, name):
             continue
         end = place + length
-        value = number.value * (worth or 1)
+        value = number.value * (worth or 1) * (whole if number.value < 1 else 1)
         value, end = _small_change(words, end, name, value)
         found.append(Measure(dimension, value, name, end - at, number.value, number.alike, number.joined))
     if not found and words[at].text in ("a", "an"):
@@ -138,18 +138,18 @@ def measures(words: Sequence[Word], at: int, *, alike: bool = False) -> list[Mea
     return sorted(found, key=lambda one: (one.alike, one.joined))
 
 
-def _of_more(words: Sequence[Word], at: int) -> int:
-    """Past `of the 4` in `2 of the 4 ml`, where the first number is what was taken; else the same place."""
+def _of_more(words: Sequence[Word], at: int) -> tuple[int, float]:
+    """Past `of the 4` in `2 of the 4 ml`, where the first number is what was taken, and how much the whole was; else the same place and 1."""
     if at + 2 >= len(words) or words[at].text != "of":
-        return at
+        return at, 1
     start = at + 1 + (words[at + 1].text in ("the", "his", "her", "its", "their", "a"))
     if start >= len(words):
-        return at
+        return at, 1
     for number in readings(words, start)[:1]:
         unit = unit_at(words, start + number.length)
         if unit is not None and unit[0] == "volume":
-            return start + number.length
-    return at
+            return start + number.length, number.value
+    return at, 1
 
 
 def _no_unit(words: Sequence[Word], at: int, unit: str) -> bool:

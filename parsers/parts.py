@@ -85,7 +85,7 @@ class Parts(Acts):
             if (
                 doing.kind == "toilet"
                 and (doing.whos == self.subject or self.subject is None)
-                and "look" not in doing.sets
+                and doing.sets.get("look") in (None, "normal")
                 and not doing.denied
             ):
                 doing.sets["look"] = look.name

@@ -73,6 +73,13 @@ class Reach(Values):
             self.open = None
         self.subject_taken = bool(before)
 
+    def _someone(self, item: Item) -> None:
+        """`one of the pups has diarrhea`: it must be asked which."""
+        self._flush()
+        self.clause += 1
+        self.subject, self.subject_item, self.either = None, None, True
+        self.clause_has_subject = True
+
     def _or_denied(self, whos: Whos, item: Item) -> bool:
         """`no poop from lilac or moss`: the denial holds for both."""
         before = self.items[self.index - 1] if self.index else None

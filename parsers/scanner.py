@@ -97,6 +97,10 @@ class Scanner(Figures):
             across = self._across(at, length)
             if across is not None:
                 return across
+        if text in ("one", "two", "some", "either", "any") and at + 2 < len(self.words) and self.words[at + 1].text == "of":
+            group = self.names.match(self.words, at + 2)
+            if group is not None and len(group.whos) != 1:
+                return Item("someone", at, 2 + group.length, text=text)
         subject = self._subject(at, length)
         if subject is not None:
             return subject

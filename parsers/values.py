@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import islice
+
 from parsers.doings import HOLDS, SLOT, Doing
 from parsers.items import Item
 from parsers.lexicon import NUMBER_OF
@@ -14,6 +16,10 @@ _SHARES = {0.25: "little", 1 / 3: "little", 0.5: "half", 2 / 3: "most", 0.75: "m
 """What the dam ate of her bowl, as a fraction, in the contract's words."""
 _SMALLEST = 40  # g: what is lighter and stands beside a drug is an amount of it
 
+_ABOUT = frozenset(("about", "by", "another", "like", "only", "just", "a", "around", "some"))
+_TURNS = frozenset(("up", "down", "over", "under", "off", "short", "out"))
+"""Behind a small number these say how much; behind a weight they are of what follows."""
+_WITH_NUMBER = frozenset(("lost", "gained", "put on", "plus", "minus"))
 _EARLIER = frozenset("was before time last previously previous earlier yesterday old".split())
 """Before a second weight of the same pup these say that it is the old one."""
 
@@ -26,6 +32,10 @@ class Values(Takebacks):
         assert measure is not None
         if measure.dimension == "percent":
             self.humid = False
+        if measure.dimension == "duration" and self._said_before() == "in":
+            for doing in self._here():
+                doing.planned = True
+            return
         if self._is_difference():
             return
         if self._swapped_value(item):
@@ -171,41 +181,29 @@ class Values(Takebacks):
         doing.weak = False
 
     def _is_difference(self) -> bool:
-        """True where a number is how much more or less: `lost 3 grams`, `up 14 g`, `9 more`."""
+        """True where a number is how much more or less: `lost 3 grams`, `up 14 g`, `9 more`, `4 g up`."""
+        item = self.items[self.index]
         before = self.items[self.index - 1] if self.index else None
-        if (
-            before is not None
-            and before.role == "filler"
-            and before.text in ("about", "by", "another", "like", "only", "just", "a", "around", "some")
-            and self.index > 1
-        ):
+        if before is not None and before.role == "filler" and before.text in _ABOUT and self.index > 1:
             before = self.items[self.index - 2]
         if before is not None and before.tag("difference") is not None:
             return not (before.text in ("up", "off") and self.open is not None and self.open.kind == "fed" and self._needs(self.open))
         after = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
-        if (
-            after is not None
-            and after.text in ("up", "down")
-            and self.index + 2 < len(self.items)
-            and self.items[self.index + 2].text in ("on", "from", "since", "vs")
-        ):
-            return True
         behind = self.items[self.index + 2] if self.index + 2 < len(self.items) else None
-        if after is not None and after.text in ("up", "down", "over", "under") and (behind is None or behind.role in ("stop", "pause")):
-            return True
-        if after is None or after.tag("difference") is None or after.text in ("over", "off", "up", "down", "short", "under", "out"):
+        if after is None or after.tag("difference") is None:
             return False
-        behind = self.items[self.index + 2] if self.index + 2 < len(self.items) else None
-        return not (
-            behind is not None
-            and behind.role in ("measure", "number")
-            and after.text in ("lost", "gained", "put on", "plus", "minus", "up", "down")
-        )
+        if after.text in _TURNS:
+            small = (item.measure.value if item.measure is not None else item.numbers[0].value) < _SMALLEST
+            return small and (behind is None or behind.role in ("stop", "pause") or behind.text in ("on", "from", "since", "vs"))
+        return not (behind is not None and behind.role in ("measure", "number") and after.text in _WITH_NUMBER)
 
     def _number(self, item: Item) -> None:
         if self._is_difference() or self._swapped_value(item) or (self.plan and next(self._here(), None) is None):
             return
         number = item.numbers[0]
+        then = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
+        if then is not None and then.text in ("next", "later") and number.value < _SMALLEST:
+            return
         share = _SHARES.get(number.value)
         last = self.draft.doings[-1] if self.draft.doings else None
         if share is not None and last is not None and last.kind == "intake" and "amount" not in last.sets:
@@ -280,6 +278,8 @@ class Values(Takebacks):
             self._go_on(last, item)
             return
         if self.subject == ("dam",):
+            if any(one.tag("what") is not None or one.tag("item") is not None for one in islice(self._behind(), 3)):
+                return
             kind = "dam number"
         else:
             kind = "weight"
@@ -319,6 +319,10 @@ class Values(Takebacks):
         most = {"nursed": 90, "fed": 40, "dose": 40}.get(last.kind, 110)
         least = 30 if last.kind == "temperature" else 0
         return least < number.value <= most
+
+    def _said_before(self) -> str:
+        before = self.items[self.index - 1] if self.index else None
+        return self._said(before) if before is not None else ""
 
     def _of_before(self) -> bool:
         """True for an earlier weight beside the new one: `178 up from 176`, `180 (was 176)`, `180 last time 176`."""

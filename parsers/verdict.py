@@ -185,6 +185,10 @@ class Judge:
             return ("dam",)
         if doing.whos == ():
             return None
+        if "_someone" in doing.sets:
+            self.verdict.missing_who = True
+            self.verdict.doubts.append("Which pup was that?")
+            return (0,)
         last = self._last_named(kind)
         if last is not None:
             self.verdict.assumed.append(f"Taken for {'the dam' if last == 'dam' else f'pup {last}'}, whom you named last.")
