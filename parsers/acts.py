@@ -23,6 +23,8 @@ class Acts(Denials):
         if "died" in kinds and not self._is_death(item):
             kinds.pop("died")
             if not kinds:
+                if item.tag("over") is not None:
+                    self._over(item)
                 return
         part = item.tag("item")
         if part is not None and (self.cleaning is not None or self._cleaned_ahead()):
@@ -142,6 +144,9 @@ class Acts(Denials):
     def _absorb_place(self, item: Item, tag: Tag) -> bool:
         """`nursed 15 with mom` is where it nursed, no new place."""
         last = self.draft.doings[-1] if self.draft.doings else None
+        if last is not None and last.kind == "cleaned" and last.clause == self.clause and not self.clause_has_subject:
+            self._cover(last, item)
+            return True
         if dict(tag.sets).get("place") != "dam" or self._said(item).split()[0] in ("back", "put", "placed", "moved", "set"):
             return False
         if any(loose.measure is not None and loose.measure.dimension == "duration" for loose in self.loose) or self._duration_next():
@@ -254,6 +259,8 @@ class Acts(Denials):
             or (before.role == "subject" and self._owned(before))
         ):
             return False
-        if following is None or following.role in ("time", "thanks", "person", "plan"):
+        if following is None or following.role in ("time", "thanks"):
             return True
+        if following.role in ("person", "plan"):
+            return self._said(item) != "gone"
         return self._said(item) not in ("passed", "dead", "lost", "is gone", "gone") and following.role != "unknown"

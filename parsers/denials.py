@@ -11,6 +11,12 @@ from parsers.walk import _FAR
 
 _CONDITIONS = frozenset(("if", "unless", "in case", "what if", "suppose", "supposing", "whenever", "should he", "should she"))
 
+_NO_SIGN = frozenset(
+    "hope|i hope|hoping|hopefully|going to|gonna|about to|will|i'll|we'll|he'll|she'll|they'll|should|would have|could have|the book says|book says|"
+    "the manual says|manual says|said to|says to|told me to|told us to|instructions|supposed to|expect|expecting|expected|nearly|almost|"
+    "wanted to know|wants to know|asked when|asked if|asked whether|asked how|asked|wondering|i'd hate for|hate for|remind me|remind me to|"
+    "remember to|if you can|vet reckons|reckons|advised|advises|don't|dont|do not".split("|")
+)
 _UNDOES = frozenset(("every", "is enough", "is plenty", "at birth", "is the plan", "was the plan", "is next", "are next", "is due", "is late", "is overdue"))
 """Behind a doing these make it a rule, a plan or a thing of the past."""
 _REFERENCES = frozenset("after before since until till til while through during between".split())
@@ -21,6 +27,7 @@ class Denials(Reach):
     """Marks doings as planned, denied, doubted or over."""
 
     def _plan(self, item: Item) -> None:
+        self.plan_said = self._said(item)
         self.plan = True
         for doing in self._here():
             if doing.bare:
@@ -97,6 +104,8 @@ class Denials(Reach):
             or (doing.bare and self.later)
             or (self.condition_after and (doing.bare or not self.clause_has_subject))
         )
+        if doing.kind == "sign":  # a sign is not planned: `please help pup 3 is limp`; only a hope, a fear or a rule of the book is no sign
+            doing.planned = self.agenda or self.condition or (self.plan and self.plan_said in _NO_SIGN)
         before = self.items[self.index - 1] if self.index else None
         if doing.bare and before is not None and before.text == "to" and before.role == "filler":
             doing.planned = True

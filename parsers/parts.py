@@ -11,6 +11,8 @@ from parsers.reach import _NONE_OF_THEM
 from parsers.vocabulary import Tag
 from parsers.words import Word
 
+_LOOKED_FOR = frozenset(("for", "from", "whether", "if"))
+
 
 class Parts(Acts):
     """Fills what belongs to one kind alone."""
@@ -19,7 +21,8 @@ class Parts(Acts):
         if self.person is not None and not self.clause_has_subject:
             return
         pup, dam = item.tag("pup sign"), item.tag("dam sign")
-        if self.inspect or self._not_of_it():
+        looked_for = self.inspect and any(before.text in _LOOKED_FOR for before in islice(self._behind(), 4))
+        if looked_for or self._not_of_it():
             return
         following = self._peek(1)
         if (
@@ -67,7 +70,9 @@ class Parts(Acts):
                 return True
             if before.role == "do" or before.tag("item") is not None:
                 owner = next((one for one in islice(self._behind(), 6) if one.role == "subject"), None)
-                return owner is not None and self.words[owner.end - 1].text.endswith("'s") and owner.end == before.at
+                if owner is None:
+                    return "climate" in before.kinds()
+                return self.words[owner.end - 1].text.endswith("'s") and owner.end == before.at
             if before.role not in ("filler", "small", "amount"):
                 return False
         return False

@@ -184,6 +184,10 @@ class PupPlaces(Sight):
             before = next((item for item in reversed(self.items) if item.role == "do"), None)
             if previous.role == "except" or before is None or not self._wants_number(before):
                 return True
+        if previous is not None and previous.text == "but" and follows is None and any(item.role == "do" for item in self.items):
+            return True
+        if back is not None and back.role == "measure" and previous is not back and previous is not None and previous.text in _OF_WHOM and follows is None:
+            return True
         if back is not None and back.role in ("do", "look", "sign") and not self._wants_number(back):
             between = previous.text if previous is not None and previous is not back else ""
             if previous is back or between in _OF_WHOM or (between == "at" and _growls(back)):
@@ -214,7 +218,7 @@ class PupPlaces(Sight):
         if many and (opens or (back is not None and back.role in ("do", "look", "deny"))):
             return following in ("do", "sign", "number", "look", "deny", "over", "hedge", "linking", "place")
         if opens:
-            return following in ("do", "sign", "number", "deny", "linking", "place", "look")
+            return following in ("do", "sign", "number", "deny", "linking", "place", "look", "hedge")
         if (
             previous is not None
             and previous.role in ("do", "measure", "number", "time", "sign", "look", "amount")

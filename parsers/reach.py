@@ -29,6 +29,9 @@ class Reach(Values):
         if self.swap is not None:
             self._swapped_subject(whos, item)
             return
+        before = self.items[self.index - 1] if self.index else None
+        if before is not None and before.text == "but" and self._peek(1) is None and self._excepted(whos, item):
+            return
         if self.excepting is not None and self._excepted(whos, item):
             return
         if self._or_denied(whos, item):

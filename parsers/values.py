@@ -217,6 +217,9 @@ class Values(Takebacks):
                     doing.sets["humidity"] = number.value
                     self._cover(doing, item)
                     return
+            percent = Measure("percent", number.value, "%", item.length, number.value)
+            self.loose.append(Item("measure", item.at, item.length, measure=percent))
+            return
         opened = self.open
         if opened is not None and self._needs(opened) and opened.kind in NUMBER_OF and not self._too_much(opened, number):
             opened.numbers = list(item.numbers)

@@ -68,6 +68,7 @@ class Walk:
         self.taken_back: list[tuple[int, int]] = []
         self.excepting: Item | None = None
         self.agenda = False
+        self.plan_said = ""
         self.plan = self.condition = self.condition_after = self.later = False
         self._fresh()
 
