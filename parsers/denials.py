@@ -17,6 +17,7 @@ _NO_SIGN = frozenset(
     "wanted to know|wants to know|asked when|asked if|asked whether|asked how|asked|wondering|i'd hate for|hate for|remind me|remind me to|"
     "remember to|if you can|vet reckons|reckons|advised|advises|don't|dont|do not".split("|")
 )
+_RULE_WORDS = frozenset(("normal", "common", "usual", "usually", "sometimes", "if", "when", "might", "can", "could"))
 _UNDOES = frozenset(("every", "is enough", "is plenty", "at birth", "is the plan", "was the plan", "is next", "are next", "is due", "is late", "is overdue"))
 """Behind a doing these make it a rule, a plan or a thing of the past."""
 _REFERENCES = frozenset("after before since until till til while through during between".split())
@@ -105,7 +106,8 @@ class Denials(Reach):
             or (self.condition_after and (doing.bare or not self.clause_has_subject))
         )
         if doing.kind == "sign":  # a sign is not planned: `please help pup 3 is limp`; only a hope, a fear or a rule of the book is no sign
-            doing.planned = self.agenda or self.condition or (self.plan and self.plan_said in _NO_SIGN)
+            quoted = self.plan and self.plan_said in ("vet said", "vet says") and not self._of_one()
+            doing.planned = self.agenda or self.condition or quoted or (self.plan and self.plan_said in _NO_SIGN)
         before = self.items[self.index - 1] if self.index else None
         if doing.bare and before is not None and before.text == "to" and before.role == "filler":
             doing.planned = True
@@ -121,6 +123,11 @@ class Denials(Reach):
             doing.denied = self._said(self.deny)
             doing.spans.append((self.deny.at, self.deny.end))
             self.deny = None if not self._chain() else self.deny
+
+    def _of_one(self) -> bool:
+        """True where a sign that the vet told is of one pup or the dam, and no rule: `vet said pearl is dehydrated`."""
+        rule = any(word.text in _RULE_WORDS for word in self.words)
+        return self.clause_has_subject and self.subject is not None and len(self.subject) == 1 and not rule
 
     def _only_a_time(self, doing: Doing) -> bool:
         """`panting since the oxytocin`, `cried all through the feed`: named to say when, not as done now."""
