@@ -11,7 +11,7 @@ from parsers.numbers import ALIKE, SPOKEN
 from parsers.numbers import WORDS as NUMBER_WORDS
 from parsers.subjects import known_words as subject_words
 from parsers.times import KNOWN as TIME_WORDS
-from parsers.vocabulary import Phrases, Tag, VocabularyError, load
+from parsers.vocabulary import Phrases, Tag, VocabularyError, load, words_of
 from parsers.words import Speller
 
 KINDS = load("kinds")
@@ -92,21 +92,19 @@ def trade_words() -> frozenset[str]:
 
 
 def _trade_words() -> Iterable[str]:
-    phrases = Phrases()
     for entry in KINDS.values():
         for key in ("says", "bare"):
-            phrases.add(entry.get(key, ()), Tag("", ""))
+            yield from words_of(entry.get(key, ()))
         for form in entry.get("forms", ()):
-            phrases.add(form["says"], Tag("", ""))
+            yield from words_of(form["says"])
     for signs in load("signs").values():
         for patterns in signs.values():
-            phrases.add(patterns, Tag("", ""))
+            yield from words_of(patterns)
     for values in load("parts").values():
         for patterns in values.values():
-            phrases.add(patterns, Tag("", ""))
+            yield from words_of(patterns)
     for unit in load("measures")["units"]:
-        phrases.add(unit["says"], Tag("", ""))
-    yield from phrases.known
+        yield from words_of(unit["says"])
     yield from subject_words()
     yield from SPOKEN
     yield from NUMBER_WORDS

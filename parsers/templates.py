@@ -68,11 +68,13 @@ class Templates:
         """Let every phrase of the patterns stand for `tag`."""
         for pattern in patterns:
             parts = _PART.findall(share(pattern, self._shared).lower())
-            last, left = self._sequence(parts, 0, 0)
+            begins = self._node()
+            self._steps[0].append(("", begins))
+            last, left = self._sequence(parts, 0, begins)
             if left != len(parts):
                 raise VocabularyError(f"the template {pattern!r} ({tag}) has a bracket too many: every [ needs its ], every ( its ).")
             self._ends.setdefault(last, []).append(tag)
-            if 0 in self._closure((0,)) and last in self._closure((0,)):
+            if last in self._closure((begins,)):
                 raise VocabularyError(f"the template {pattern!r} ({tag}) can be no words at all: leave one word outside its brackets.")
         self._start = None
         self._states.clear()

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
-from functools import cache
+from collections.abc import Iterable, Iterator, Sequence
+from functools import cache, cached_property
 from typing import cast
 
-from parsers.patterns import ANYTHING, Parts, Pattern, any_of, compile_pattern
+from parsers.patterns import ANYTHING, Needs, Parts, Pattern, any_of, beginnings, compile_pattern, weight
 from parsers.reading import Topic
 from parsers.vocabulary import expand, load
 from parsers.wording import Token
 
 _ASKING = load("asking")
 _TOPICS = load("topics")
-_SORTS = ("asks", "wrapped", "bare")
 _LONGEST = 40  # tokens of one question; beyond them a stretch is a ramble and only its parts are looked at
 _ENDS = (
     r"(?:(?=$|\S*~(?:mark|asks)~)"
@@ -31,27 +30,66 @@ class Tape:
     def __init__(self, kept: Sequence[Token]) -> None:
         self.kept = kept
         self.places: list[int] = []
-        self.text = ""
+        parts: list[str] = []
+        length = 0
         for token in kept:
-            self.places.append(len(self.text))
-            self.text += token.encoded()
+            self.places.append(length)
+            parts.append(token.encoded())
+            length += len(parts[-1])
+        self.text = "".join(parts)
+
+    @cached_property
+    def holds(self) -> frozenset[str]:
+        """Every word on it, and the tags in braces."""
+        return frozenset(said for token in self.kept for said in _says(token))
 
     def topic(self, index: int, *, bare: bool) -> tuple[Topic, int] | None:
         """The topic whose pattern fits from this token on, over any wrapping, and where it ends; `bare` lets bare patterns count."""
         last = len(self.text) if index + _LONGEST >= len(self.kept) else self.places[index + _LONGEST]
-        sorts = frozenset(("asks", "bare") if bare else ("asks",))
         starts = [index]
         while (wrapped := _wrapping().match(self.text, self.places[starts[-1]], last)) and wrapped.end() < last:
             starts.append(self.places.index(wrapped.end()))
         for start in reversed(starts):
-            token = self.kept[start]
-            begins = frozenset((token.text, ANYTHING, *(f"{{{tag}}}" for tag in token.tags)))
-            expression = _beginning_with(begins, sorts | {"wrapped"} if start > index else sorts)
-            match = expression.match(self.text, self.places[start], last) if expression else None
-            if match and match.lastgroup:
-                topic = tuple(_TOPICS)[int(match.lastgroup[1:].rstrip("b"))]
-                return cast(Topic, topic), next((place for place, at in enumerate(self.places) if at >= match.end()), len(self.kept))
+            for way in _ways_from(self.kept[start]):
+                if (way.sort == "asks" or (bare if way.sort == "bare" else start > index)) and way.may_fit(self.holds):
+                    match = way.expression.match(self.text, self.places[start], last)
+                    if match:
+                        stop = next((place for place, at in enumerate(self.places) if at >= match.end()), len(self.kept))
+                        return way.topic, stop
         return None
+
+
+def _says(token: Token) -> Iterator[str]:
+    yield token.text
+    for tag in token.tags:
+        yield f"{{{tag}}}"
+
+
+class _Way:
+    """One way to ask for a topic: a pattern, made ready as far as a message comes near it, since all of them take a second."""
+
+    def __init__(self, topic: Topic, sort: str, written: str) -> None:
+        self.topic, self.sort, self._written = topic, sort, written
+
+    @cached_property
+    def _pattern(self) -> Pattern:
+        return compile_pattern(self._written, _parts())
+
+    @cached_property
+    def _needs(self) -> Needs:
+        return tuple(sorted(self._pattern.needs, key=weight)[:_NEEDS_LOOKED_AT])
+
+    def may_fit(self, holds: frozenset[str]) -> bool:
+        """False where a stretch has not the words for it."""
+        return not any(need.isdisjoint(holds) for need in self._needs)
+
+    @cached_property
+    def expression(self) -> re.Pattern[str]:
+        """What it matches, up to where a question may end."""
+        return re.compile(self._pattern.expression + (_WHOLE if self.sort == "bare" else _ENDS))
+
+
+_NEEDS_LOOKED_AT = 3
 
 
 @cache
@@ -60,42 +98,32 @@ def _parts() -> Parts:
 
 
 @cache
-def _patterns() -> tuple[tuple[str, str, Pattern], ...]:
-    """Every pattern in the order of its topic: (topic, its sort, pattern)."""
-    parts = _parts()
-    return tuple(
-        (topic, sort, compile_pattern(written, parts))
-        for topic, entry in _TOPICS.items()
-        for sort in _SORTS
-        for written in entry.get(sort, ())
-    )
+def _beginnings() -> dict[str, list[tuple[int, _Way]]]:
+    """What a way to ask can begin with, and the ways that do, each with its rank: the topics in their order, single words last."""
+    found: dict[str, list[tuple[int, _Way]]] = {}
+    rank = 0
+    for topic, entry in _TOPICS.items():
+        for sorts in (("asks", "wrapped"), ("bare",)):
+            ways = [(sort, written) for sort in sorts for written in entry.get(sort, ())]
+            for sort, written in sorted(ways, key=lambda way: _SINGLE.fullmatch(way[1]) is not None):
+                rank += 1
+                way = _Way(cast(Topic, topic), sort, written)
+                for begin in beginnings(written, _parts()):
+                    found.setdefault(begin, []).append((rank, way))
+    return found
 
 
-@cache
-def _beginnings() -> dict[str, frozenset[int]]:
-    """What a pattern can begin with, and which patterns do."""
-    found: dict[str, set[int]] = {}
-    for index, (_, _, pattern) in enumerate(_patterns()):
-        for begin in pattern.begins:
-            found.setdefault(begin, set()).add(index)
-    return {begin: frozenset(indexes) for begin, indexes in found.items()}
+_SINGLE = re.compile(r"[^\s<>{}()\[\]|?*.~^]+")
 
 
-@cache
-def _beginning_with(begins: frozenset[str], sorts: frozenset[str]) -> re.Pattern[str] | None:
-    """The expression for all patterns of these sorts that may begin so: compiling them all at once would take a second."""
-    indexes = frozenset[int]().union(*(_beginnings().get(begin, frozenset()) for begin in begins))
-    by_topic: dict[tuple[str, bool], list[Pattern]] = {}
-    for index in sorted(indexes):
-        topic, sort, pattern = _patterns()[index]
-        if sort in sorts:
-            by_topic.setdefault((topic, sort == "bare"), []).append(pattern)
-    numbers = {topic: number for number, topic in enumerate(_TOPICS)}
-    groups = [
-        f"(?P<t{numbers[topic]}{'b' if bare else ''}>{any_of(found).expression}){_WHOLE if bare else _ENDS}"
-        for (topic, bare), found in by_topic.items()
-    ]
-    return re.compile("|".join(groups)) if groups else None
+def _ways_from(token: Token) -> Iterable[_Way]:
+    """Every way to ask that may begin with a token, by rank."""
+    table = _beginnings()
+    found = [ways for begin in (ANYTHING, *_says(token)) if (ways := table.get(begin))]
+    if len(found) < 2:
+        return (way for ways in found for _, way in ways)
+    ranked = dict(each for ways in found for each in ways)
+    return (ranked[rank] for rank in sorted(ranked))
 
 
 @cache

@@ -8,17 +8,14 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
-from itertools import product
 from typing import Any
 
+from parsers.phrasings import END, Laid, Node, VocabularyError, expand, parsed, words_in, words_of
 from parsers.words import Word
 
+__all__ = ["BETWEEN", "Phrases", "Tag", "VocabularyError", "expand", "load", "says", "words_of"]
+
 _FOLDER = files("parsers") / "vocabulary"
-_PART = re.compile(r"\[|\]|\(|\)|\||[^\s\[\]()|]+")
-
-
-class VocabularyError(ValueError):
-    """A word list is wrong: says which file and key, and what to do."""
 
 
 @cache
@@ -28,36 +25,6 @@ def load(name: str) -> dict[str, Any]:
         return tomllib.loads((_FOLDER / f"{name}.toml").read_text(encoding="utf-8"))
     except (OSError, tomllib.TOMLDecodeError) as error:
         raise VocabularyError(f"parsers/vocabulary/{name}.toml cannot be read ({error}): mend that line or put the file back.") from None
-
-
-def expand(pattern: str) -> list[tuple[str, ...]]:
-    """Every phrase that a pattern stands for: `[x]` may be left out, `(a|b c)` is a choice."""
-    parts = _PART.findall(pattern.lower())
-    phrases, left = _sequence(parts, 0)
-    if left != len(parts):
-        raise VocabularyError(f"the pattern {pattern!r} has a bracket too many: every [ needs its ], every ( its ).")
-    return phrases
-
-
-def _sequence(parts: list[str], at: int) -> tuple[list[tuple[str, ...]], int]:
-    pieces: list[list[tuple[str, ...]]] = []
-    while at < len(parts) and parts[at] not in ("]", ")", "|"):
-        if parts[at] in ("[", "("):
-            optional, choices = parts[at] == "[", []
-            at += 1
-            while True:
-                phrases, at = _sequence(parts, at)
-                choices.extend(phrases)
-                if at >= len(parts):
-                    raise VocabularyError(f"the pattern {' '.join(parts)!r} has a bracket that is never closed.")
-                at += 1
-                if parts[at - 1] != "|":
-                    break
-            pieces.append([(), *choices] if optional else choices)
-        else:
-            pieces.append([(parts[at],)])
-            at += 1
-    return [tuple(word for piece in chosen for word in piece) for chosen in product(*pieces)], at
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,47 +46,43 @@ BETWEEN = frozenset(
 """Small words that may stand inside a phrase of the vocabulary without being written there (`gums are very pale`)."""
 _MOST_BETWEEN = 3  # small words in a row; more of them are another sentence
 
-_END = ""
-_Node = dict[str, Any]
-
 
 class Phrases:
     """Phrases and their tags, found by longest match from a word on."""
 
     def __init__(self) -> None:
-        self._root: _Node = {}
+        self._laid: Laid[Tag] = Laid()
+        self._paths = self._laid.paths
         self.known: set[str] = set()
 
     def add(self, patterns: Iterable[str], tag: Tag) -> None:
         """Let every phrase of the patterns stand for `tag`, beside what it stands for already."""
         for pattern in patterns:
-            for phrase in expand(pattern):
-                if not phrase:
-                    continue
-                node = self._root
-                for word in phrase:
-                    node = node.setdefault(word, {})
-                self.known.update(phrase)
-                tags: list[Tag] = node.setdefault(_END, [])
-                if tag not in tags:
-                    tags.append(tag)
+            phrasing = parsed(pattern)
+            self.known.update(words_in(phrasing))
+            self._laid.add(phrasing, tag)
 
     @property
     def firsts(self) -> frozenset[str]:
         """Every word that a phrase can begin with."""
-        return frozenset(self._root)
+        return frozenset(self._paths)
 
     def longest(self, words: Sequence[Word], at: int, end: int | None = None) -> tuple[int, list[Tag]] | None:
         """The longest phrase that starts at `at`: how many words it takes, and its tags; None where none does."""
-        node = self._root.get(words[at].text)
-        if node is None:
+        if words[at].text not in self._paths:
             return None
-        found: tuple[int, list[Tag]] | None = None
+        node = self._laid.begun(words[at].text)
+        assert node is not None
         last = len(words) if end is None else end
-        open_paths: list[tuple[_Node, int, int]] = [(node, at + 1, 0)]
+        tags = node.get(END)
+        found: tuple[int, list[Tag]] | None = (1, tags) if tags else None
+        place = at + 1
+        if place >= last or (words[place].text not in node and words[place].text not in BETWEEN):
+            return found
+        open_paths: list[tuple[Node, int, int]] = [(node, place, 0)]
         while open_paths:
             node, place, skipped = open_paths.pop()
-            tags = node.get(_END)
+            tags = node.get(END)
             if tags and not skipped and (found is None or place - at > found[0]):
                 found = (place - at, tags)
             if place >= last:
@@ -134,13 +97,15 @@ class Phrases:
 
     def every(self, words: Sequence[Word], at: int) -> Iterator[tuple[int, list[Tag]]]:
         """Every phrase that starts at `at`, the shortest first."""
-        node: _Node | None = self._root
-        for length in range(1, len(words) - at + 1):
-            node = node.get(words[at + length - 1].text) if node else None
-            if node is None:
+        node = self._laid.begun(words[at].text)
+        length = 1
+        while node is not None:
+            if END in node:
+                yield length, node[END]
+            if at + length >= len(words):
                 return
-            if _END in node:
-                yield length, node[_END]
+            node = node.get(words[at + length].text)
+            length += 1
 
 
 def says(text: str) -> list[str]:
