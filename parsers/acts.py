@@ -77,7 +77,13 @@ class Acts(Denials):
         following = self._peek(1)
         if item.text in ("bulb", "aspirator") and item.length == 1 and tag.name == "cleared" and not self._at_hand():
             return None
-        if tag.name == "intake" and not tag.sets and following is not None and following.role in ("unknown", "item", "subject") and following.subject is None:
+        if (
+            tag.name == "intake"
+            and not tag.sets
+            and following is not None
+            and following.role in ("unknown", "item", "subject")
+            and following.subject is None
+        ):
             return None
         if (
             tag.name == "placed"

@@ -62,7 +62,8 @@ def day(words: Sequence[Word], at: int) -> Day | None:
     if known:
         of, _, part = known[0].partition(" ") if known[0] != "before yesterday" else (known[0], "", "")
         return Day(of, part or None, known[1])
-    said = day(words, at + 1) if first.text in _ON or first.text in _EARLY or first.text == "the" else None
+    leads = first.text in _ON or first.text in _EARLY or first.text == "the"
+    said = day(words, at + 1) if leads and not (at and words[at - 1].text == first.text) else None
     if said:
         wanted = said.dated or said.of.split()[-1] in _NAMES
         kept = first.text in _EARLY if not wanted else (first.text != "the" or said.dated)

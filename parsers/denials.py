@@ -18,7 +18,9 @@ _NO_SIGN = frozenset(
     "remember to|if you can|vet reckons|reckons|advised|advises|don't|dont|do not".split("|")
 )
 _RULE_WORDS = frozenset(("normal", "common", "usual", "usually", "sometimes", "if", "when", "might", "can", "could"))
-_UNDOES = frozenset(("every", "is enough", "is plenty", "at birth", "is the plan", "was the plan", "is next", "are next", "is due", "is late", "is overdue"))
+_UNDOES = frozenset(
+    ("every", "is enough", "is plenty", "at birth", "is the plan", "was the plan", "is next", "are next", "is due", "is late", "is overdue")
+)
 """Behind a doing these make it a rule, a plan or a thing of the past."""
 _REFERENCES = frozenset("after before since until till til while through during between".split())
 """Behind these a noun or a gerund says when, not what was done."""
@@ -133,12 +135,17 @@ class Denials(Reach):
         """`panting since the oxytocin`, `cried all through the feed`: named to say when, not as done now."""
         item = self.items[self.index]
         last_word = self.words[item.end - 1].text
-        noun = doing.bare or last_word.endswith("ing") or doing.kind == "dose" or (doing.kind in ("fed", "nursed") and not last_word.endswith("ed"))
+        noun = (
+            doing.bare
+            or last_word.endswith("ing")
+            or doing.kind == "dose"
+            or (doing.kind in ("fed", "nursed") and not last_word.endswith("ed"))
+        )
         if not noun or (doing.kind == "dose" and self._number_next()):
             return False
         for before in islice(self._behind(), 4):
             text = self._said(before)
-            if text in _REFERENCES or text.split()[-1] in _REFERENCES:
+            if _REFERENCES & {text, *text.split()[-1:]}:
                 return True
             if before.role not in ("filler", "small", "subject"):
                 return False

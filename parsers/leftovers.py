@@ -13,13 +13,19 @@ from parsers.words import Word
 
 _QUIET = frozenset(("filler", "small", "pause", "stop", "join", "colon", "thanks"))
 
+_PLAIN = frozenset(("subject", "do", "sign", "number", "measure", "time"))
+"""What a strange word may stand between without being read with it."""
+
 
 def unread_words(text: str, words: Sequence[Word], items: Sequence[Item], best: Verdict, taken: Asides) -> tuple[str, int | str | None]:
     """The words that no clause accounts for, in order, and the one pup they stand beside."""
+    strange = {item.at for item in items if item.role == "unknown"}
+    plain = {item.at for item in items if item.role in _PLAIN}
     covered = [False] * len(words)
     for start, end in [*best.spans, *taken.spans]:
+        mixed = (start, end) not in taken.spans and any(place in plain for place in range(start, end))
         for place in range(start, min(end, len(words))):
-            covered[place] = True
+            covered[place] = covered[place] or not (mixed and place in strange)
     left: list[str] = []
     run: list[Item] = []
 

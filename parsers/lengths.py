@@ -22,6 +22,8 @@ _LONGEST = 12  # words from the first to `ago`
 
 AGO_WORDS = _AGO | frozenset(_UNITS) | _FEW.words
 STARTS = (NUMBER_WORDS - {"and", "point", "o"}) | _FEW.firsts | frozenset(("a", "an", "half", "hour", "good", "three"))
+_FARTHEST = 366 * 24 * 60
+"""Minutes back that a told time may lie: a year, long before any litter in the log."""
 
 
 def ago(words: Sequence[Word], at: int) -> tuple[float, int] | None:
@@ -39,7 +41,7 @@ def ago(words: Sequence[Word], at: int) -> tuple[float, int] | None:
         return None
     place += measured[1]
     place += int(place < len(words) and words[place].text == ".")
-    if place < len(words) and words[place].text in _AGO:
+    if place < len(words) and words[place].text in _AGO and measured[0] <= _FARTHEST:
         return measured[0], place + 1 - at
     return None
 

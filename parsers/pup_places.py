@@ -186,7 +186,14 @@ class PupPlaces(Sight):
                 return True
         if previous is not None and previous.text == "but" and follows is None and any(item.role == "do" for item in self.items):
             return True
-        if back is not None and back.role == "measure" and previous is not back and previous is not None and previous.text in _OF_WHOM and follows is None:
+        if (
+            back is not None
+            and back.role == "measure"
+            and previous is not back
+            and previous is not None
+            and previous.text in _OF_WHOM
+            and follows is None
+        ):
             return True
         if back is not None and back.role in ("do", "look", "sign") and not self._wants_number(back):
             between = previous.text if previous is not None and previous is not back else ""

@@ -24,6 +24,7 @@ from parsers.plausibility import LIMITS, Fit
 from parsers.reading import Reading, Setup, first_of
 from parsers.scanner import Scanner
 from parsers.subjects import Names, Subject
+from parsers.trimming import trim
 from parsers.verdict import Judge, Verdict
 from parsers.walk import Draft
 from parsers.words import Word, cut
@@ -75,6 +76,8 @@ def _read(text: str, card: LitterCard, now: datetime, by: str | None, last_who: 
         return _too_long(text)
     steps.words = words
     steps.spelled = mend(words, names)
+    start, end = trim(words)
+    words = steps.words = words[start:end]
     taken = Asides()
     find(words, names, card, now, by, last_who, taken)
     return _settle(text, words, names, card, now, by, last_who, taken, steps)

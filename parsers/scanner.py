@@ -119,7 +119,7 @@ class Scanner(Figures):
             return Item("unit", at, unit[3], text=unit[1])
         if phrase is not None:
             return Item(_main_role(phrase[1]), at, length, tags=phrase[1], text=text)
-        if word.kind == "clock":
+        if word.kind in ("clock", "figures"):
             return self._clock(at)
         return Item("unknown" if word.kind in ("word", "number") else "small", at, 1, text=text)
 

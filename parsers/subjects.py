@@ -215,11 +215,15 @@ class Names:
     @staticmethod
     def _counts(words: Sequence[Word], at: int) -> bool:
         """True where `one` begins a number: `pip one seven six`."""
-        return (
-            words[at].text == "one"
-            and at + 1 < len(words)
-            and (starts_number(words[at + 1]) or words[at + 1].text in ("oh", "point") or words[at + 1].text in _unit_words())
-        )
+        if words[at].text != "one" or at + 1 >= len(words):
+            return False
+        following = words[at + 1]
+        part = following.text in ("and", "&") and at + 2 < len(words) and words[at + 2].text in ("a", "half", "quarter", "three", "1/2", "1/4", "3/4")
+        return starts_number(following) or following.text in ("oh", "point") or part or following.text in _unit_words()
+
+    def _own_number(self, words: Sequence[Word], at: int) -> bool:
+        """True where the number before `at` only says the named pup's own number again: `Olive 2 212 g`, never `red 1 1/2 ml` or `tubed dot 4`."""
+        return at < len(words) and not self._measured(words, at) and words[at].kind not in ("fraction", "mark", "newline")
 
     def _group(self, words: Sequence[Word], at: int) -> Subject | None:
         found = _groups().longest(words, at)
@@ -231,7 +235,8 @@ class Names:
         length, tags = found
         how = tags[0].name
         if how == "but":
-            left_out = self.match(words, at + length) if at + length < len(words) else None
+            nested = at + length < len(words) and words[at + length].text in _EVERYONE
+            left_out = self.match(words, at + length) if at + length < len(words) and not nested else None
             if left_out is None or left_out.unknown:
                 return None
             kept = tuple(pup for pup in self.living if pup not in left_out.whos)
@@ -297,6 +302,11 @@ class Names:
             step = end
             while step < len(words) and words[step].text in _AND and step - end < 2:
                 step += 1
+            if step == end and how in ("bare", "pup", "list") and self._runs_on(words, end, whos):
+                whos.append(int(words[end].value or 0))
+                end += 1
+                how = "list"
+                continue
             if step == end and not (words[end].text in ("p", "#", "pup") or (how == "name" and words[end].kind == "word")):
                 break
             following = self._next(words, step, how)
@@ -316,6 +326,20 @@ class Names:
         if how == first.how and end == at + first.length:
             return first
         return Subject(tuple(whos), end - at, "list" if len(whos) > 1 else how, named=tuple(named))
+
+    def _runs_on(self, words: Sequence[Word], at: int, whos: list[int | str]) -> bool:
+        """`2 4 6 peed`: pup numbers set apart by spaces alone, going up, with a word behind the last."""
+        last = whos[-1]
+        place = at
+        while place < len(words) and words[place].kind == "number":
+            value = words[place].value
+            if not words[place].whole or value not in self.numbers or not isinstance(last, int) or value <= last:
+                return False
+            last = int(value or 0)
+            place += 1
+        if self._measured(words, place) or (place < len(words) and words[place].kind in ("fraction", "clock", "figures")):
+            return False
+        return place > at and (place - at > 1 or len(whos) > 1 or (place < len(words) and words[place].kind == "word"))
 
     def _next(self, words: Sequence[Word], at: int, how: str) -> Subject | None:
         if at >= len(words):
@@ -347,5 +371,6 @@ def _unit_words() -> frozenset[str]:
 
 
 _IS = frozenset(("that's", "it's", "he's", "she's", "here's", "there's", "what's", "let's", "who's"))
+_EVERYONE = frozenset(("all", "everyone", "everybody", "every", "each", "anyone", "whole"))
 _NOT_OF_PUPS = frozenset("the my our this that these those night day morning week along about over around the right of sorts kinds".split())
 _SPELLED = frozenset("one two three four five six seven eight nine ten eleven twelve".split())

@@ -112,8 +112,9 @@ class Takebacks(Walk):
         return float(doing.sets.get("_worth", 1.0))
 
     def _cover_between(self, doing: Doing, item: Item) -> None:
-        start = doing.spans[-1][1] if doing.spans else item.at
-        doing.spans.append((min(start, item.at), item.end))
+        doing.spans.append((item.at, item.end))
+        if self.swap is not None:
+            doing.spans.append((self.swap.at, self.swap.end))
 
     def _except(self, item: Item) -> None:
         self.excepting = item

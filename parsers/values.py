@@ -246,7 +246,7 @@ class Values(Takebacks):
             self._number_of_subject(item)
             return
         following = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
-        if following is not None and following.role in ("unknown", "person"):
+        if following is not None and following.role in ("unknown", "person") and not self._header():
             return
         self.loose.append(item)
         self.loose_numbers.append(item)
@@ -336,7 +336,7 @@ class Values(Takebacks):
         if said == "from" or said.endswith(" from"):
             return True
         weighed = any(doing.kind == "weight" and doing.whos == self.subject and doing.kept for doing in self.draft.doings[-3:])
-        return weighed and (said in _EARLIER or said.split()[-1] in _EARLIER)
+        return weighed and bool(_EARLIER & {said, *said.split()[-1:]})
 
     def _go_on(self, last: Doing, item: Item) -> None:
         doing = Doing(
@@ -347,7 +347,13 @@ class Values(Takebacks):
         )
         doing.numbers = list(item.numbers)
         before = next((one for one in self._behind() if one.role == "join"), None)
-        if before is not None and before.text == "but" and last.whos is not None and self.subject is not None and set(self.subject) < set(last.whos):
+        if (
+            before is not None
+            and before.text == "but"
+            and last.whos is not None
+            and self.subject is not None
+            and set(self.subject) < set(last.whos)
+        ):
             last.whos = tuple(who for who in last.whos if who not in self.subject)
         doing.goes_on = True
         self._mark(doing)

@@ -32,7 +32,7 @@ _APOSTROPHES = str.maketrans({"’": "'", "‘": "'", "`": "'", "\u00a0": " ", "
 class Word:
     """A word, a number or a mark of a message, with its place in the text.
 
-    `text` is in small letters; `kind` is `word`, `number`, `fraction`, `clock`, `mark` or `newline`; `value` is set for digits;
+    `text` is in small letters; `kind` is `word`, `number`, `fraction`, `clock`, `figures` (`2:71`), `mark` or `newline`; `value` is set for digits;
     `spaced` tells whether white space stands before it; `typed` is what was typed where a slip was mended.
     """
 
@@ -64,6 +64,8 @@ def cut(text: str) -> list[Word]:
         shown = raw.lower()
         if kind == "link":
             kind = "word"
+        elif kind == "clock" and int(shown[-2:]) > 59:
+            kind = "figures"
         elif kind == "owner":
             kind = "mark"
         elif kind == "shorthand":
