@@ -75,6 +75,8 @@ class Acts(Denials):
         if tag.name == "placed" and self._absorb_place(item, tag):
             return None
         following = self._peek(1)
+        if tag.name == "dose" and self._not_given(tag):
+            return None
         if item.text in ("bulb", "aspirator") and item.length == 1 and tag.name == "cleared" and not self._at_hand():
             return None
         if (
@@ -106,6 +108,15 @@ class Acts(Denials):
         self._begin(doing)
         self._take_loose(doing)
         return doing
+
+    def _not_given(self, tag: Tag) -> bool:
+        """`calcium not given`, `mom threw up her calcium`: a drug is named that she does not have in her."""
+        here = list(self._here())
+        if not tag.sets and self.deny is not None and here and here[0].kind == "dose":
+            here[0].denied = self._said(self.deny)
+            return True
+        lost = any(doing.kind in ("refused", "sign") or doing.sets.get("amount") == "none" for doing in here)
+        return bool(tag.sets) and lost and not self._number_next() and not any(doing.kind == "dose" for doing in here)
 
     def _at_hand(self) -> bool:
         """True where a tool's bare name is the act: a pup stands right beside it, or it was just cleared (`cleared with bulb`)."""
@@ -168,6 +179,7 @@ class Acts(Denials):
             return True
         if last is not None and last.clause == self.clause and last.kind == "dose" and last.whos is None:
             last.whos = ("dam",)
+            self.waiting = [doing for doing in self.waiting if doing is not last]
             self._cover(last, item)
             return True
         return False

@@ -65,7 +65,9 @@ class Figures(PupPlaces):
             warmer = [one for one in readings(words, at, alike=True) if one.alike and one.tenths and one.length > chosen.length]
             if warmer:
                 return Item("number", at, warmer[0].length, numbers=warmer[:1], text=words[at].text)
-        if chosen.joined and len(plain_numbers) > 1:
+        if chosen.joined and len(plain_numbers) > 1 and self._last_do() in ("nursed", "fed", "dose"):
+            chosen = plain_numbers[-1]
+        elif chosen.joined and len(plain_numbers) > 1:
             options2 = [plain_numbers[-1], chosen]
             chosen = options2[self.pick(2)]
         if at and words[at - 1].text in ("$", "£", "€"):
@@ -109,6 +111,11 @@ class Figures(PupPlaces):
         if following is not None and any(tag.role == "drug" for tag in following[1]):
             return True
         return previous is not None and ((previous.role == "do" and self._wants_number(previous)) or previous.role in ("drug", "number"))
+
+    def _last_do(self) -> str:
+        """The kind of the doing right before, with nothing but small words between; else nothing."""
+        last = next((item for item in reversed(self.items[-3:]) if item.role != "filler"), None)
+        return next(iter(last.kinds()), "") if last is not None else ""
 
     def _warm(self) -> bool:
         """True where the last doing is a temperature, so that `thirty eight four` is 38.4."""

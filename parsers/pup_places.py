@@ -51,6 +51,9 @@ _ORDER = (
 
 _OF_WHOM = frozenset(("from", "of", "on", "in", "for", "with"))
 
+_COUNTED = frozenset(("first", "last", "other", "next", "these", "those", "all"))
+"""Before a number these make it a count: `the first three`."""
+
 
 class PupPlaces(Sight):
     """Finds the subjects among the words."""
@@ -164,6 +167,10 @@ class PupPlaces(Sight):
             back = self.items[-2]
         if back is not None and back.role == "filler" and back is self.items[0]:
             back = None
+        if previous is not None and (previous.tag("difference") is not None or self.words[at - 1].text in _COUNTED):
+            return False
+        if end < len(words) and words[end].text == "of":
+            return False
         opens = (
             back is None
             or back.role in ("stop", "pause", "join", "colon", "hedge", "if")
@@ -229,7 +236,7 @@ class PupPlaces(Sight):
         if (
             previous is not None
             and previous.role in ("do", "measure", "number", "time", "sign", "look", "amount")
-            and self.words[at].kind == "number"
+            and (self.words[at].kind == "number" or (previous.role == "number" and following == "do"))
             and following in ("do", "number")
             and not (previous.role == "do" and self._wants_number(previous))
         ):

@@ -192,6 +192,8 @@ class Values(Takebacks):
         behind = self.items[self.index + 2] if self.index + 2 < len(self.items) else None
         if after is None or after.tag("difference") is None:
             return False
+        if after.text in _TURNS and self.open is not None and self.open.kind in ("temperature", "climate") and self._needs(self.open):
+            return False
         if after.text in _TURNS:
             small = (item.measure.value if item.measure is not None else item.numbers[0].value) < _SMALLEST
             return small and (behind is None or behind.role in ("stop", "pause") or behind.text in ("on", "from", "since", "vs"))
@@ -406,7 +408,7 @@ class Values(Takebacks):
                 continue
             if kind == "fed" and self.subject == ("dam",):
                 continue
-            declined = next((doing for doing in self._here() if doing.kind == "refused"), None)
+            declined = next((doing for doing in self._here() if doing.kind in ("refused", "sign")), None)
             if kind == "fed" and declined is not None:
                 self._cover(declined, item)
                 continue

@@ -268,6 +268,8 @@ class Judge:
         return {"kind": "weight", "grams": grams}
 
     def _nursed(self, doing: Doing, who: int | str) -> dict[str, Any] | None:
+        if who == "dam":
+            return None
         minutes = doing.sets.get("minutes")
         if minutes is None and doing.numbers:
             minutes = self._number(doing)
