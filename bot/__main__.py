@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import os
 import sys
 from collections.abc import Callable, Sequence
@@ -24,7 +25,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             stream.reconfigure(errors="replace")  # a terminal that cannot show a sign still gets the rest
     given = _commands().parse_args(arguments)
     run: Callable[[argparse.Namespace], int] = given.run
-    from bot.settings import SetupError
+    from bot.data_home import SetupError
 
     try:
         return run(given)
@@ -39,6 +40,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _serve(given: argparse.Namespace) -> int:
+    gc.disable()  # nothing that a start makes is garbage, and looking for it costs a tenth of it; `serve` enables it again
     from bot.app.serve import serve
     from bot.settings import load
 
@@ -63,7 +65,7 @@ def _replay(given: argparse.Namespace) -> int:
 
 def _say(given: argparse.Namespace) -> int:
     from bot.app.say import as_line, say, say_lines
-    from bot.channels.terminal import NoBot
+    from bot.channels.talk import NoBot
 
     directory = _directory(given)
     try:
@@ -83,7 +85,7 @@ def _say(given: argparse.Namespace) -> int:
 
 def _invite(given: argparse.Namespace) -> int:
     from bot.app.say import invite
-    from bot.channels.terminal import NoBot
+    from bot.channels.talk import NoBot
 
     try:
         answer = invite(_directory(given), " ".join(given.name))
@@ -114,9 +116,16 @@ def _doctor(given: argparse.Namespace) -> int:
 
 
 def _directory(given: argparse.Namespace) -> Path:
+    """Where the log is kept, found without loading the settings where nothing of them can matter."""
+    from bot.data_home import FILE_NAME, data_home
+
+    if given.data:
+        return Path(given.data).expanduser()
+    if not (data_home() / FILE_NAME).exists():
+        return data_home()
     from bot.settings import load
 
-    return load(data=given.data).directory
+    return load().directory
 
 
 def _say_now(line: str) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import tomllib
 from collections.abc import Mapping
 from difflib import get_close_matches
@@ -14,12 +13,9 @@ from zoneinfo import ZoneInfo, available_timezones
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
 from pydantic_core import ErrorDetails
 
-FILE_NAME = "lampwatch.toml"
-"""The settings file that is read from the data directory where no other is named."""
+from bot.data_home import FILE_NAME, SetupError, data_home
 
-
-class SetupError(Exception):
-    """The bot cannot start as it is set up; the message is one sentence for the person: what is wrong and what to do."""
+__all__ = ["FILE_NAME", "Settings", "SetupError", "data_home", "load"]
 
 
 def _known_zone(name: str) -> str:
@@ -65,13 +61,6 @@ _WANTED = {
     "data": "the path of a directory, in quotes",
 }
 """What each setting holds, in the words of an error."""
-
-
-def data_home(environ: Mapping[str, str] = os.environ) -> Path:
-    """The user's own data directory for lampwatch: under `XDG_DATA_HOME`, else under `~/.local/share`."""
-    base = environ.get("XDG_DATA_HOME", "")
-    home = Path(base) if base and Path(base).is_absolute() else Path("~/.local/share").expanduser()
-    return home / "lampwatch"
 
 
 def load(*, config: str | None = None, data: str | None = None, port: int | str | None = None) -> Settings:

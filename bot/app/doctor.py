@@ -13,7 +13,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from bot.app.serve import DATABASE, EVERYWHERE, newest_entry
-from bot.channels.terminal import NoBot, Talk
+from bot.channels.talk import NoBot, Talk
 from bot.clock import now as machine_now
 from bot.clock import zone_guess
 from bot.settings import Settings

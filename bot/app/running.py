@@ -9,7 +9,7 @@ from pathlib import Path
 
 from bot.app.address import join_link, picture
 from bot.channels.intake import too_long, whole
-from bot.channels.terminal import Answer, Request
+from bot.channels.talk import Answer, Request
 from bot.channels.web import WebChannel
 from bot.clock import Clock, now
 from bot.conversation import EVERYONE, Heard, Message

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from bot.channels.intake import too_long, whole
-from bot.channels.terminal import Answer, NoBot, Talk
+from bot.channels.talk import Answer, NoBot, Talk
 
 
 def say(directory: Path, text: str, by: str | None) -> Answer:

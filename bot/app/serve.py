@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import errno
 import fcntl
+import gc
 import logging
 import os
 import signal
@@ -76,7 +77,7 @@ async def _run(settings: Settings, say: Say, told: Transcript | None) -> None:
             running.bell.start()
             for line in _welcome(running, settings, demo=told is not None):
                 say(line)
-            begin(asyncio.to_thread(_warm_up, clock()))
+            begin(_warm_up(clock()))
             if told and isinstance(clock, StoryClock):
                 begin(_tell(running, told, clock))
             await stop.wait()
@@ -161,9 +162,21 @@ async def _meanwhile() -> AsyncIterator[Callable[[Coroutine[None, None, None]], 
             task.cancel()
 
 
-def _warm_up(moment: datetime) -> None:
-    """Read one message of every sort, so that the first real one need not wait until the vocabulary is made ready."""
-    read("pup 1 nursed 15 min at 3:10 am, mom ate half, who's due?", LitterCard(), now=moment)
+async def _warm_up(moment: datetime) -> None:
+    """Read a message of every sort, so that the first real ones need not wait until the vocabulary is made ready.
+
+    Between them the bot serves. What is there at the end stays for good, so that no later search for garbage looks through it.
+    """
+    try:
+        for text in _SORTS:
+            await asyncio.to_thread(read, text, LitterCard(), now=moment)
+    finally:
+        gc.collect()
+        gc.freeze()
+        gc.enable()
+
+
+_SORTS = ("pup 1 212 g nursed 15 min at 3:10 am, mom ate half", "who's due?", "undo that")
 
 
 async def _tell(running: Running, told: Transcript, clock: StoryClock) -> None:

@@ -6,29 +6,17 @@ import asyncio
 import json
 import os
 import socket
-from collections.abc import Awaitable, Callable, Iterator
-from contextlib import contextmanager, suppress
+from collections.abc import Awaitable, Callable
+from contextlib import suppress
 from pathlib import Path
-from types import TracebackType
-from typing import Any
 
-SOCKET_NAME = "lampwatch.sock"
-"""The socket's name in the data directory."""
+from bot.channels.talk import SOCKET_NAME, Answer, Request, short_path
+
 LONGEST_LINE = 4 * 1024 * 1024
 """Bytes in one request or answer: the longest message with every character escaped, and room beside it."""
-SECONDS_TO_ANSWER = 30.0
-"""How long a command waits for the bot; an answer takes milliseconds."""
-_LONGEST_PATH = 100
-"""Bytes in a socket's path that every system takes (Linux takes 107, others 103)."""
 
-Request = dict[str, Any]
-Answer = dict[str, Any]
 Handle = Callable[[Request], Awaitable[Answer]]
 """Answers one request."""
-
-
-class NoBot(Exception):
-    """No bot answers in this data directory; the message says what to do."""
 
 
 class TerminalChannel:
@@ -43,7 +31,7 @@ class TerminalChannel:
     async def start(self) -> None:
         """Listen, with rights for the owner alone from the first moment. A socket left behind by a crash is put aside."""
         listening = socket.socket(socket.AF_UNIX)
-        with _short_path(self._directory) as path:
+        with short_path(self._directory) as path:
             with suppress(FileNotFoundError):
                 path.unlink()
             before = os.umask(0o177)
@@ -92,60 +80,3 @@ class TerminalChannel:
 
 def _refusal(why: str) -> Answer:
     return {"kept": False, "text": why}
-
-
-class Talk:
-    """A command's end of the local socket."""
-
-    def __init__(self, directory: Path) -> None:
-        """Reach the bot that runs in this data directory; raises NoBot where none does."""
-        self._socket = socket.socket(socket.AF_UNIX)
-        self._socket.settimeout(SECONDS_TO_ANSWER)
-        try:
-            with _short_path(directory) as path:
-                self._socket.connect(str(path))
-        except OSError as problem:
-            self._socket.close()
-            if isinstance(problem, PermissionError):
-                raise NoBot(f"The bot in {directory} belongs to another user: run this as that user.") from None
-            raise NoBot(f"No bot runs in {directory}: start it with `lampwatch serve`, or name its directory with --data.") from None
-        self._file = self._socket.makefile("rb")
-
-    def ask(self, request: Request) -> Answer:
-        """Send a request and wait for its answer; raises NoBot where the bot goes away before it comes."""
-        try:
-            self._socket.sendall(json.dumps(request).encode() + b"\n")
-            line = self._file.readline()
-        except OSError:
-            line = b""
-        if not line.endswith(b"\n"):
-            raise NoBot(
-                "The bot stopped before it answered: look with `lampwatch log` whether the message was kept, before you send it again."
-            )
-        answer: Answer = json.loads(line)
-        return answer
-
-    def close(self) -> None:
-        """Leave."""
-        self._file.close()
-        self._socket.close()
-
-    def __enter__(self) -> Talk:
-        return self
-
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
-        self.close()
-
-
-@contextmanager
-def _short_path(directory: Path) -> Iterator[Path]:
-    """The socket's path, by a short name where the real one is longer than a socket's may be."""
-    path = directory / SOCKET_NAME
-    if len(os.fsencode(path)) <= _LONGEST_PATH:
-        yield path
-        return
-    handle = os.open(directory, os.O_RDONLY | os.O_DIRECTORY)
-    try:
-        yield Path(f"/proc/self/fd/{handle}") / SOCKET_NAME
-    finally:
-        os.close(handle)

@@ -13,7 +13,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from bot.channels.terminal import Talk
+from bot.channels.talk import Talk
 
 ROOT = Path(__file__).parents[2]
 COMMAND = [sys.executable, "-m", "bot"]

@@ -11,7 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from bot.channels.terminal import LONGEST_LINE, SOCKET_NAME, Answer, NoBot, Request, Talk, TerminalChannel
+from bot.channels.talk import SOCKET_NAME, Answer, NoBot, Request, Talk
+from bot.channels.terminal import LONGEST_LINE, TerminalChannel
 
 
 async def echo(request: Request) -> Answer:
