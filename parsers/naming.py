@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from parsers.new_names import Mark
+from parsers.numbers import SPOKEN
 from parsers.telling import Attempt, Result, Sets, extra, plain
 from parsers.templates import Found
+from parsers.words import Word
 
 
 def name(attempt: Attempt, found: Found) -> Result | None:
@@ -13,6 +15,8 @@ def name(attempt: Attempt, found: Found) -> Result | None:
     if first is None:
         return None
     items, end = [first], found.end
+    firm = found.tag == "firm"
+    sure = firm or _gives(attempt, found, attempt.opening.at)
     go_on = True
     while go_on:
         go_on = False
@@ -21,9 +25,12 @@ def name(attempt: Attempt, found: Found) -> Result | None:
             item = _named(more, listed=True)
             if item is not None and (attempt.closed(more.end) is not None or attempt.next(extra("name", "more"), more.end)):
                 items.append(item)
+                sure = sure and (firm or _gives(attempt, more, place))
                 end, go_on = more.end, True
                 break
-    if len(items) == 1 and (found.tag == "bare" or _is_alarming(found)):
+    if not sure or (not firm and not _is_collar(attempt, found) and _given_away(attempt, items)):
+        return None
+    if len(items) == 1 and (found.tag == "bare" or (_is_alarming(found) and not _says(attempt, found, _MEANT))):
         return None
     if found.tag == "bare" and attempt.opening.start != attempt.start:
         return None
@@ -33,6 +40,50 @@ def name(attempt: Attempt, found: Found) -> Result | None:
     if closed is None and not (found.tag == "firm" and len(items) == 1):
         return None
     return {"name": items[0] if len(items) == 1 else items}, end if closed is None else closed, ()
+
+
+def _gives(attempt: Attempt, found: Found, at: int) -> bool:
+    """False where a pup that is called by its name only looks so: `moss is pink`, `red is pale yellow`."""
+    mark = found.fills.get("mark")
+    if not isinstance(mark, Mark) or not (mark.plain and mark.color) or _says(attempt, found, _MEANT, at):
+        return True
+    return any(_is_number(word) for word in attempt.words[at : found.end])
+
+
+def _is_collar(attempt: Attempt, found: Found) -> bool:
+    """True for `the green collar`, `wearing green`: a collar may have been another pup's before."""
+    mark = found.fills.get("mark")
+    return isinstance(mark, Mark) and (not (mark.plain and mark.color) or _says(attempt, found, _MEANT))
+
+
+def _given_away(attempt: Attempt, items: list[Sets]) -> bool:
+    """True where one pup would get what another goes by: `blue is moss`, `3 is pink, 4 is pink`; a list may hand names round."""
+    given = [str(item["as"]).lower() for item in items]
+    if len(set(given)) < len(given):
+        return True
+    pups = {item["pup"] for item in items}
+    others = {name.lower() for pup in attempt.places.card.living if pup.pup not in pups for name in pup.names}
+    if len(items) == 1:
+        own = attempt.places.card.by_number.get(items[0]["pup"])
+        return given[0] in others or (own is not None and given[0] in (name.lower() for name in own.names))
+    return False
+
+
+def _says(attempt: Attempt, found: Found, any_of: frozenset[str], at: int | None = None) -> bool:
+    """True where one of these words stands in what was found."""
+    begin = attempt.opening.at if at is None else at
+    return any(word.text in any_of for word in attempt.words[begin : found.end])
+
+
+def _is_number(word: Word) -> bool:
+    return word.kind == "number" or (word.text in SPOKEN and word.text != "one")
+
+
+_MEANT = frozenset(
+    "= -> > collar collars colour color mark marking ribbon band yarn call wears wear wearing put tied gave give giving switch switched "
+    "changed change moved move marked marks belongs goes".split()
+)
+"""Words with which a colour is a mark beyond doubt, not how the pup looks."""
 
 
 def _is_alarming(found: Found) -> bool:
