@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import datetime
 from typing import Any
 
 from parsers.telling import Attempt, Result, Sets, extra, plain
@@ -23,7 +24,17 @@ def litter(attempt: Attempt, found: Found) -> Result | None:
         breed = breed or more.fills.get("kin")
     if not sets or (attempt.places.card.pups and not pieces and _too_little(attempt, found, sets)):
         return None
+    if _to_come(attempt, sets) and _NEW.isdisjoint(word.text for word in attempt.words[attempt.opening.at : found.end]):
+        return None
     return plain(attempt, Found("litter", end, {}), {"litter": sets} | ({"breed": breed} if breed else {}))
+
+
+def _to_come(attempt: Attempt, sets: Sets) -> bool:
+    """True for a birth later today, which only the news of a new litter may tell."""
+    return "born" in sets and datetime.fromisoformat(sets["born"]) > attempt.places.now
+
+
+_NEW = frozenset(("new", "litter"))
 
 
 def _too_little(attempt: Attempt, found: Found, sets: Sets) -> bool:

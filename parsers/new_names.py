@@ -103,7 +103,8 @@ def names(words: Sequence[Word], at: int, end: int) -> Filled:
 
 def may_be_name(word: Word) -> bool:
     """True where a word can be a name at all: no small word, no state, no possessive."""
-    return word.kind == "word" and word.text not in _NOT and not word.text.endswith("'s") and len(word.text) >= _LEAST_LETTERS
+    text = word.typed.lower() if word.typed and word.capital else word.text  # `invite Greta` is no slip of great
+    return word.kind == "word" and text not in _NOT and not text.endswith("'s") and len(text) >= _LEAST_LETTERS
 
 
 def _goes_on(first: Word, word: Word) -> bool:

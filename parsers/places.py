@@ -213,8 +213,11 @@ class Places:
 
     def past(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
         found = times.match(words, at, now=self.now, tz=self.card.tz, born=None)
-        if found is not None and found.at is not None and found.problem is None:
-            yield found.at, found.length
+        if found is not None and found.at is not None and (found.problem is None or (found.problem == "future" and self._today(found.at))):
+            yield found.at, found.length  # told after midnight, `at 9:40 this morning` is taken as said
+
+    def _today(self, at: datetime) -> bool:
+        return at.astimezone(self.card.tz).date() == self.now.astimezone(self.card.tz).date()
 
     def grams(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
         for one in measures(words, at):

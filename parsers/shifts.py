@@ -14,6 +14,12 @@ _EVENING = 18 * 60
 """From when on a night's watch begins (own choice)."""
 
 
+_MORNING, _LATE = 6 * 60, 20 * 60
+_FORENOON = range(7 * 60, 12 * 60)
+_WATCH = 6 * 60
+"""Who tells the watches at night (before 6, from 20 on) shares out nights: `10 to 2` of at most 6 hours begins at 22 (own choice)."""
+
+
 def shift(fills: Mapping[str, Any], earlier: list[dict[str, str]], now: datetime, tz: ZoneInfo, *,
           night: bool = False) -> dict[str, str] | None:  # fmt: skip
     """One watch as the contract has it; None where it would last no time.
@@ -33,8 +39,12 @@ def _ends(start: Clock, end: Clock, last: int | None, now: datetime, tz: ZoneInf
         begins = min((_after(start, 0), (_after(start, 0) + _DAY // 2) % _DAY), key=lambda each: (to - each - 1) % _DAY)
         return begins, to
     shown = now.astimezone(tz)
-    begins = _after(start, last if last is not None else shown.hour * 60 + shown.minute)
-    return begins, _after(end, begins + 1)
+    told = shown.hour * 60 + shown.minute
+    begins = _after(start, last if last is not None else told)
+    ends = _after(end, begins + 1)
+    if last is None and start.either and end.half is None and not _MORNING <= told < _LATE and begins in _FORENOON and ends - begins <= _WATCH:
+        return begins + _DAY // 2, (ends + _DAY // 2) % _DAY
+    return begins, ends
 
 
 def _after(said: Clock, minutes: int) -> int:
