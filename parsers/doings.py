@@ -45,6 +45,8 @@ class Doing:
     sign_of: str | None = None
     either: bool = False
     """Two pups were offered for it: `red or blue nursed`."""
+    torn: bool = False
+    """It is one of several values for the same pups: `red was 241 now 246`."""
     alien: bool = False
     """Its clause begins with a word that is none of the trade: `the towel is 35 g`."""
     actor: bool = False

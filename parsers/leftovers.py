@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from parsers.asides import Asides
 from parsers.events import Event, make
@@ -53,8 +54,16 @@ def unread_words(text: str, words: Sequence[Word], items: Sequence[Item], best: 
 
 
 def amiss(items: Sequence[Item], best: Verdict) -> bool:
-    """True where a number or a measure is left over beside a doing that wanted one: then the doing was hardly read right."""
+    """True where a number or a measure is left over beside a doing that wanted one: then the doing was hardly read right.
+
+    So it is where one of all was named for something that was not understood: `all nursed, red didn't`.
+    """
     covered = {place for start, end in best.spans for place in range(start, end)}
+    if len(set(best.whos)) > 1:
+        for item, then in pairwise(items):
+            whos = item.subject.whos if item.subject is not None else ()
+            if then.role == "deny" and item.at not in covered and whos and set(whos) < set(best.whos):
+                return True
     waiting, over = False, False
     for item in [*items, Item("stop", 0, 0)]:
         if item.role in ("stop", "pause"):

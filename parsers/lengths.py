@@ -31,7 +31,7 @@ def ago(words: Sequence[Word], at: int) -> tuple[float, int] | None:
     end = min(len(words), at + _LONGEST)
     if not ago_near(words, at):
         return None
-    if at > 1 and words[at - 1].text in _BETWEEN_TWO and _counts(words[at - 2]):
+    if at > 1 and words[at - 1].text in _BETWEEN_TWO and not (words[at - 1].text == "-" and words[at].spaced) and _counts(words[at - 2]):
         return None  # `5-10 min ago` is said too loosely to place; `1,5 h ago` begins before the comma
     place = at
     while place < end and words[place].text in _LEADS and not _measure(words, place):

@@ -159,7 +159,13 @@ def _no_unit(words: Sequence[Word], at: int, unit: str) -> bool:
 
 def _small_change(words: Sequence[Word], end: int, unit: str, value: float) -> tuple[float, int]:
     """What goes on after whole pounds, kilos or hours: `1 lb 2 oz`, `a pound seven`, `1 h 20`, `an hour and a half`."""
-    if unit == "oz" and end + 2 < len(words) and words[end].text == "and" and words[end + 1].text == "a" and words[end + 2].text in ("half", "quarter"):
+    if (
+        unit == "oz"
+        and end + 2 < len(words)
+        and words[end].text == "and"
+        and words[end + 1].text == "a"
+        and words[end + 2].text in ("half", "quarter")
+    ):
         return value + (0.5 if words[end + 2].text == "half" else 0.25) * GRAMS_PER_OUNCE, end + 3
     if unit not in ("lb", "h", "kg"):
         return value, end

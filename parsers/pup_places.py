@@ -109,7 +109,8 @@ class PupPlaces(Sight):
                 return False
             if item.role in ("subject", "bare"):
                 break
-            return item.role == "do" and "toilet" in item.kinds()
+            toilet = item.kinds().get("toilet")
+            return item.role == "do" and toilet is not None and bool(toilet.sets)
         if any(item.role in ("subject", "bare") for item in self.items):
             following = lexicon().longest(self.words, at + subject.length) if at + subject.length < len(self.words) else None
             return (

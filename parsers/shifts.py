@@ -42,7 +42,14 @@ def _ends(start: Clock, end: Clock, last: int | None, now: datetime, tz: ZoneInf
     told = shown.hour * 60 + shown.minute
     begins = _after(start, last if last is not None else told)
     ends = _after(end, begins + 1)
-    if last is None and start.either and end.half is None and not _MORNING <= told < _LATE and begins in _FORENOON and ends - begins <= _WATCH:
+    if (
+        last is None
+        and start.either
+        and end.half is None
+        and not _MORNING <= told < _LATE
+        and begins in _FORENOON
+        and ends - begins <= _WATCH
+    ):
         return begins + _DAY // 2, (ends + _DAY // 2) % _DAY
     return begins, ends
 

@@ -218,7 +218,11 @@ class Names:
         if words[at].text != "one" or at + 1 >= len(words):
             return False
         following = words[at + 1]
-        part = following.text in ("and", "&") and at + 2 < len(words) and words[at + 2].text in ("a", "half", "quarter", "three", "1/2", "1/4", "3/4")
+        part = (
+            following.text in ("and", "&")
+            and at + 2 < len(words)
+            and words[at + 2].text in ("a", "half", "quarter", "three", "1/2", "1/4", "3/4")
+        )
         return starts_number(following) or following.text in ("oh", "point") or part or following.text in _unit_words()
 
     def _own_number(self, words: Sequence[Word], at: int) -> bool:

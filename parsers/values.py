@@ -401,7 +401,7 @@ class Values(Takebacks):
                 and self.last is not None
                 and self.last.kind == "nursed"
                 and self.subject is not None
-                and self.last.whos != self.subject
+                and (self.last.whos != self.subject or self._and_number(item))
             ):
                 kind = "nursed"
             if kind is None or (self.person is not None and not self.clause_has_subject):
@@ -423,6 +423,11 @@ class Values(Takebacks):
             self._begin(doing)
             self.last = doing
         self.loose = []
+
+    def _and_number(self, item: Item) -> bool:
+        """True for the second of two values: `nursed 10 and 12 minutes`."""
+        before, number = self.items[item.place - 1], self.items[item.place - 2]
+        return item.place > 1 and before.text in ("and", "&", "/", ",") and number.role in ("number", "measure")
 
     def _climate_here(self, item: Item) -> bool:
         for doing in self._here():

@@ -12,6 +12,7 @@ from parsers.events import Event, Who, make
 from parsers.litter_card import LitterCard
 from parsers.measures import GRAMS_PER_OUNCE, Measure, say_number, tidy
 from parsers.plausibility import LIMITS, Fit
+from parsers.sharing import share
 from parsers.subjects import Names
 from parsers.vocabulary import load
 from parsers.walk import Draft
@@ -63,6 +64,7 @@ class Judge:
         self.toilets: dict[Any, dict[str, Any]] = {}
         self.seen: set[Event] = set()
         self._list(draft)
+        share(draft.doings)
         for doing in draft.doings:
             if doing.kept:
                 self._doing(doing)
@@ -121,6 +123,8 @@ class Judge:
             self.verdict.doubts.append(_TIMES.get(doing.problem, "When was it?"))
         if doing.either:
             self.verdict.doubts.append("Which pup was that?")
+        if doing.torn:
+            self.verdict.doubts.append("There is more than one value for the same pup. Which value is whose?")
         if doing.unknown_pup and kind != "born":
             self.verdict.doubts.append(f"This litter has no pup {whos[0]}. Which pup?")
         if doing.dead_pup is not None and kind not in ("died", "born"):

@@ -1,0 +1,68 @@
+"""Several values for several pups: each its own where the counts agree, and a question where they do not."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from parsers.doings import SLOT, Doing
+
+_SMALL = 40  # minutes or ml: a bare number below it that goes on from a nursing is no weight
+
+
+def share(doings: Sequence[Doing]) -> None:
+    """Give `pup 1 and 2 221 and 230` one value each; mark as torn what has more values than one for the same pup."""
+    _except(doings)
+    for run in _runs([doing for doing in doings if doing.kept and not doing.denied and doing.whos]):
+        whos = run[0].whos or ()
+        if len(whos) == len(run):
+            for who, doing in zip(whos, run, strict=True):
+                doing.whos = (who,)
+        else:
+            for doing in run:
+                doing.torn = True
+
+
+def _except(doings: Sequence[Doing]) -> None:
+    """`all nursed 12, pearl only 5`, `all nursed, red refused`: what is said of one pup holds for it, not what was said of all."""
+    for place, one in enumerate(doings):
+        if not (one.kept and one.whos) or (one.kind != "refused" and not (_valued(one) and one.kind in ("nursed", "fed"))):
+            continue
+        for group in doings[:place]:
+            whos = group.whos or ()
+            same = group.kind == one.kind or (one.kind == "refused" and group.kind in ("nursed", "fed"))
+            if same and group.kept and group.when == one.when and set(one.whos) < set(whos) and one.at_item > group.at_item:
+                group.whos = tuple(who for who in whos if who not in one.whos)
+
+
+def _runs(doings: Sequence[Doing]) -> list[list[Doing]]:
+    """The doings of one kind with different values that were told of the same pups at the same time."""
+    runs: list[list[Doing]] = []
+    for doing in doings:
+        run = runs[-1] if runs and runs[-1] else None
+        if run is not None and run[0].whos == doing.whos and _valued(doing) and _goes_on(run[0], doing):
+            if doing.kind != run[0].kind:
+                doing.kind, doing.sets = run[0].kind, {key: run[0].sets[key] for key in ("food", "by") if key in run[0].sets}
+            run.append(doing)
+        elif _valued(doing):
+            runs.append([doing])
+        elif run is not None and run[0].whos != doing.whos:
+            runs.append([])
+    return [run for run in runs if len({_value(doing) for doing in run}) > 1]
+
+
+def _goes_on(first: Doing, doing: Doing) -> bool:
+    if first.when != doing.when:
+        return False
+    small = bool(doing.sets.get("_beside")) and bool(doing.numbers) and doing.numbers[0].value < _SMALL
+    return doing.kind == first.kind or (small and first.kind in ("nursed", "fed"))
+
+
+def _valued(doing: Doing) -> bool:
+    return doing.kind in ("weight", "nursed", "fed", "temperature") and _value(doing) is not None
+
+
+def _value(doing: Doing) -> float | None:
+    if doing.warmth is not None:
+        return doing.warmth[0]
+    value = doing.sets.get(SLOT[doing.kind])
+    return float(value) if value is not None else (float(doing.numbers[0].value) if doing.numbers else None)
