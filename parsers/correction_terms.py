@@ -182,6 +182,9 @@ class Scan:
         if term.when is not None:
             return False
         after = term.at + term.length
+        if (term.fields is not None or term.bare) and after < len(words) and self.closed(after, said) is None:
+            timed = self._term(after, said)  # `that was pup 4, 205 g at 2:20`
+            after += timed.length if timed is not None and timed.when is not None else 0
         if term.pup is not None or (term.value is not None and term.value.doing):
             return any(each.fields or each.bare for each in said.terms) or self.closed(after, said) is None
         return self.closed(after, said) is None

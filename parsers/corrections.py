@@ -24,7 +24,7 @@ from parsers.amends import (
     value_words,
 )
 from parsers.correction_terms import Said, Scan, Term
-from parsers.correction_words import SKIPPED, SMALL_LEADS, STRONG, known_words, leads, undo
+from parsers.correction_words import END_MARKS, SKIPPED, SMALL_LEADS, STRONG, known_words, leads, undo
 from parsers.doings import SLOT
 from parsers.litter_card import LitterCard
 from parsers.numbers import starts_number
@@ -99,6 +99,8 @@ class _Corrector(Scan):
                 end = place + found[1] + int(asked)
             if end is None:
                 return None
+            if any(word.text == "after" for word in words[place:end]) and len(self.logged) != 1:
+                return None  # `I didn't give it after all`, where more than one thing was logged
             place = end
             while place < len(words) and words[place].text in (",", ".", "and", "!"):
                 place += 1
@@ -248,6 +250,8 @@ class _Corrector(Scan):
         denied = any(term.value is not None and term.value.doing for term in olds)
         if (denied and not doing) or self._planned(news):
             return False
+        if not self._fits_lead(said, news, olds, who, fields, when, sure=sure):
+            return False
         if self.words[0].text == "was" and who is not None and not olds:
             return False  # `was pup 4 cleared` asks
         if self._present(said) and not self.logged and (fields or doing):
@@ -281,15 +285,32 @@ class _Corrector(Scan):
             return when is not None
         if olds:
             return self._olds_fit(olds) if self.logged else not doing
-        if when is not None and ("said" in said.leads or said.told or said.leads & {"weak", "wait", "no"}):
+        if when is not None and ("said" in said.leads or said.told or said.leads & {"weak", "wait", "no", "began"}):
             return self._told_time(said)
         if who is not None and who.outright and (said.leads & {"said", "weak", "wait"} or said.told):
             return not doing or bool(self.logged)
-        if said.leads & {"said", "weak", "wait", "no"} or said.told:
+        if said.leads & {"said", "weak", "wait", "no", "only", "began"} or said.told:
             return (sure and bool(self.logged)) or (
                 not self.logged and not doing and self.last(said.end) and bool(fields) and self._whole(said)
             )
         return False
+
+    def _fits_lead(self, said: Said, news: list[Term], olds: list[Term], who: _Whom | None, fields: Fields, when: When | None,
+                   *, sure: bool) -> bool:  # fmt: skip
+        """What some leads ask for: `she only ...` a figure of what was logged, `started ...` a time and `actually`; `wait.` no new entry."""
+        if said.leads & {"only", "began"} and not said.leads & (STRONG | {"said", "when"}):
+            if not self.logged or who is not None or olds:
+                return False
+            if "only" in said.leads:
+                return bool(fields) and sure and when is None and any(term.bare or term.fields for term in news)
+            return when is not None and not fields and len(news) == 1 and (said.told or bool(said.leads & {"weak", "sure"}))
+        valued = who is not None and not said.leads and who.term is news[0] and fields and any(term.bare or term.fields for term in olds)
+        if valued and who is not None and all(event.get("who") not in who.whos for event in self.logged):
+            return False  # `pup 4's weight was 250 not 205`, where pup 3's was logged
+        if "wait" in said.leads and not said.leads - {"wait", *SMALL_LEADS} and who is not None and fields and not olds:
+            # `hang on. ok. pup 2, 230` is a weighing
+            return not any(word.text in END_MARKS for word in self.words[: news[0].at])
+        return True
 
     def _pointed(self, said: Said, who: _Whom) -> bool:
         """False where the words may as well tell how something looked (`it was red`) or count (`it's 4`)."""
