@@ -23,7 +23,8 @@ class Acts(Denials):
         if "died" in kinds and not self._is_death(item):
             kinds.pop("died")
             if not kinds:
-                if item.tag("over") is not None:
+                then = self._peek(1)
+                if item.tag("over") is not None and not (then is not None and then.role == "sign"):
                     self._over(item)
                 return
         part = item.tag("item")
@@ -273,7 +274,7 @@ class Acts(Denials):
             return False
         if (
             before is None
-            or before.role not in ("subject", "time", "do", "measure", "number", "sex", "pause")
+            or before.role not in ("subject", "time", "do", "measure", "number", "sex", "pause", "colon")
             or (before.role == "subject" and self._owned(before))
         ):
             return False

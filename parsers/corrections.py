@@ -297,7 +297,7 @@ class _Corrector(Scan):
 
     def _fits_lead(self, said: Said, news: list[Term], olds: list[Term], who: _Whom | None, fields: Fields, when: When | None,
                    *, sure: bool) -> bool:  # fmt: skip
-        """What some leads ask for: `she only ...` a figure of what was logged, `started ...` a time and `actually`; `wait.` no new entry."""
+        """What some leads ask for: `she only ...` a logged figure, `started ...` a time and `actually`; `wait.` no new entry."""
         if said.leads & {"only", "began"} and not said.leads & (STRONG | {"said", "when"}):
             if not self.logged or who is not None or olds:
                 return False

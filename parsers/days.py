@@ -148,7 +148,8 @@ _LONGEST_MONTHS = 62  # days within which every number from 1 to 31 is some day'
 def _by_dateparser(text: str, today: date) -> date | None:
     """The latest date of that name up to today. Only dates written out by `day` come here.
 
-    dateparser is imported at the first such date: it costs a fifth of a second and 16 MB. The base is naive on purpose, see its own docs on TIMEZONE.
+    dateparser is imported at the first such date: it costs a fifth of a second and 16 MB.
+    The base is naive on purpose, see its own docs on TIMEZONE.
     """
     import dateparser
 

@@ -12,8 +12,9 @@ from parsers.walk import _FAR
 _CONDITIONS = frozenset(("if", "unless", "in case", "what if", "suppose", "supposing", "whenever", "should he", "should she"))
 
 _NO_SIGN = frozenset(
-    "hope|i hope|hoping|hopefully|going to|gonna|about to|will|i'll|we'll|he'll|she'll|they'll|should|would have|could have|the book says|book says|"
-    "the manual says|manual says|said to|says to|told me to|told us to|instructions|supposed to|expect|expecting|expected|nearly|almost|"
+    "hope|i hope|hoping|hopefully|going to|gonna|about to|will|i'll|we'll|he'll|she'll|they'll|should|would have|could have|"
+    "the book says|book says|the manual says|manual says|said to|says to|told me to|told us to|instructions|supposed to|"
+    "expect|expecting|expected|nearly|almost|"
     "wanted to know|wants to know|asked when|asked if|asked whether|asked how|asked|wondering|i'd hate for|hate for|remind me|remind me to|"
     "remember to|if you can|vet reckons|reckons|advised|advises|don't|dont|do not".split("|")
 )

@@ -7,6 +7,7 @@ from parsers.numbers import starts_number
 from parsers.subjects import Names
 from parsers.words import Word
 
+_DAM = frozenset(("mum", "mom", "mama", "dam"))
 _ASK_WITH_IS = frozenset(("who", "what", "when", "where", "why", "how", "that", "there", "here"))
 
 
@@ -14,7 +15,7 @@ def mend(words: list[Word], names: Names) -> list[tuple[str, str]]:
     """Mend slips of spelling in place; gives what was mended."""
     known, short, spell = lexicon().known, short_words(), speller()
     mended: list[tuple[str, str]] = []
-    for word in words:
+    for place, word in enumerate(words):
         if word.kind != "word" or len(word.text) < 4:
             continue
         text = word.text
@@ -23,10 +24,21 @@ def mend(words: list[Word], names: Names) -> list[tuple[str, str]]:
             if (stem in trade_words() and stem not in _ASK_WITH_IS) or starts_number(Word(stem, "word", 0, 0, True)):
                 word.text = stem
                 continue
-        if text in known or text in short or starts_number(word) or names.is_name(text) or text in names.people:
+        if _owns(text, words, place, names):
+            word.typed, word.text = text, text[:-1] + "'s"
+            continue
+        if text in known or text in short or starts_number(word) or names.is_name(text) or text in names.people or text in names.zones:
             continue
         better = names.mend(text) or spell.mend(text)
         if better is not None:
             word.typed, word.text = text, better
             mended.append((text, better))
     return mended
+
+
+def _owns(text: str, words: list[Word], place: int, names: Names) -> bool:
+    """True for an owner typed without its apostrophe: `ferns gums`, `mums shaking`."""
+    then = words[place + 1] if place + 1 < len(words) else None
+    if not text.endswith("s") or text in names.people or names.is_name(text) or not (names.is_name(text[:-1]) or text[:-1] in _DAM):
+        return False
+    return then is not None and then.kind == "word" and then.text not in ("milk", "and", "or", "are", "all")

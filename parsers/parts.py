@@ -68,6 +68,8 @@ class Parts(Acts):
         for before in islice(self._behind(), 4):
             if before.text in ("done", "finished") and before.role in ("filler", "unknown"):
                 return True
+            if before.text == "gone":
+                return False
             if before.role == "do" or before.tag("item") is not None:
                 owner = next((one for one in islice(self._behind(), 6) if one.role == "subject"), None)
                 if owner is None:

@@ -33,6 +33,11 @@ class Judgement:
 _FINE = Judgement(Fit.PLAUSIBLE)
 
 
+def _percent(grams: float, last: float) -> float:
+    """How much more than the last weight, in percent, without the noise of a division: 216 g on 200 g is 8 exactly."""
+    return round((grams / last - 1) * 100, 6)
+
+
 def weight(card: LitterCard, who: int | str, grams: float, now: datetime) -> Judgement:
     """How a weight in grams fits a pup (or the dam) by its last weight."""
     if who == "dam":
@@ -44,7 +49,7 @@ def weight(card: LitterCard, who: int | str, grams: float, now: datetime) -> Jud
         return Judgement(Fit.IMPLAUSIBLE, f"{said} is hardly the weight of a pup in its first two weeks. Is that right?")
     if pup is None or pup.last_grams is None or pup.last_grams <= 0:
         return Judgement(Fit.PLAUSIBLE) if grams > 0 else Judgement(Fit.IMPLAUSIBLE, f"{said} is no weight.")
-    change = (grams / pup.last_grams - 1) * 100
+    change = _percent(grams, pup.last_grams)
     hours = (now - pup.last_at).total_seconds() / 3600 if pup.last_at is not None else 0.0
     if hours > LIMITS["weight_far_hours"]:
         most = LIMITS["gain_a_day"] * hours / 24
@@ -62,12 +67,18 @@ def weight(card: LitterCard, who: int | str, grams: float, now: datetime) -> Jud
     return Judgement(fit)
 
 
+def birth_weight(card: LitterCard, who: int, grams: float) -> Judgement:
+    """How a newborn's weight fits; no pup has a last weight yet."""
+    if LIMITS["lightest"] <= grams <= LIMITS["heaviest"]:
+        return _FINE
+    said = f"{say_grams(grams, card.weights_in)} for pup {who}"
+    return Judgement(Fit.IMPLAUSIBLE, f"{said} is hardly the weight of a pup in its first two weeks. Is that right?")
+
+
 def _other(card: LitterCard, who: int, grams: float) -> str:
     """Name the other pup whose last weight it is near."""
     near = [
-        pup
-        for pup in card.living
-        if pup.pup != who and pup.last_grams and abs(grams / pup.last_grams - 1) * 100 <= LIMITS["other_pup_near"]
+        pup for pup in card.living if pup.pup != who and pup.last_grams and abs(_percent(grams, pup.last_grams)) <= LIMITS["other_pup_near"]
     ]
     if not near:
         return ""
@@ -80,7 +91,7 @@ def _dam_weight(card: LitterCard, grams: float) -> Judgement:
     last = card.dam.last_grams
     if last is None:
         return _FINE if grams > LIMITS["heaviest"] else Judgement(Fit.BETWEEN)
-    if abs(grams / last - 1) * 100 <= LIMITS["dam_near"]:
+    if abs(_percent(grams, last)) <= LIMITS["dam_near"]:
         return _FINE
     return Judgement(
         Fit.IMPLAUSIBLE, f"{say_number(round(grams))} g for the dam is far from her last {say_number(round(last))} g. Is that right?"

@@ -18,6 +18,7 @@ _JOINS = frozenset(
 _POSSESSIVE = frozenset(("his", "its", "their", "her"))
 _LOOKS = frozenset(("look",))
 _IS = frozenset(("is", "are", "was", "were", "looks", "look"))
+_GONE = frozenset(("gone", "went", "going", "goes"))
 _PUT = frozenset(("put", "moved", "placed", "set", "popped", "tucked", "brought"))
 _WASTE = frozenset(("stool", "stools", "poop", "poo", "pee", "urine", "wee", "poops"))
 _ORDER = (
@@ -70,7 +71,7 @@ class PupPlaces(Sight):
         if (
             text == "all"
             and previous is not None
-            and ("intake" in previous.kinds() or (previous.role == "filler" and previous.text in _IS))
+            and ("intake" in previous.kinds() or previous.text in _GONE or (previous.role == "filler" and previous.text in _IS))
         ):
             return None
         if subject is None or subject.length < phrase_length or (subject.length == phrase_length and subject.how in ("rest",)):
@@ -256,14 +257,19 @@ class PupPlaces(Sight):
         """A phrase with its owner in the middle: `milk at pip's nose`, `discharge from mum's incision`."""
         for place in range(at + 1, min(at + 6, len(self.words))):
             on = self.words[place].text in ("on", "of") and place + 1 < len(self.words)
-            if not on and (not self.words[place].text.endswith("'s") or self.words[place].kind != "word"):
+            word = self.words[place]
+            apart = place + 1 < len(self.words) and self.words[place + 1].text == "'s"  # a number and its 's are two words
+            if not on and not apart and (not word.text.endswith("'s") or word.kind != "word"):
                 continue
             subject = self.names.match(self.words, place + on)
             if subject is None or not subject.whos:
                 if on:
                     continue
                 return None
-            without = [*self.words[at:place], *self.words[place + on + subject.length : place + on + subject.length + 4]]
+            behind = place + on + subject.length
+            if behind < len(self.words) and self.words[behind].text == "'s":
+                behind += 1
+            without = [*self.words[at:place], *self.words[behind : behind + 4]]
             found = lexicon().longest(without, 0)
             if (
                 found is None
@@ -274,7 +280,8 @@ class PupPlaces(Sight):
                     continue
                 return None
             self.items.append(Item("subject", place + on, subject.length, subject=subject, text=self.words[place + on].text))
-            return Item(_main_role(found[1]), at, found[0] + on + subject.length, tags=found[1], text=self.words[at].text)
+            length = found[0] + behind - place
+            return Item(_main_role(found[1]), at, length, tags=found[1], text=self.words[at].text)
         return None
 
 

@@ -29,8 +29,8 @@ class Reach(Values):
         if self.swap is not None:
             self._swapped_subject(whos, item)
             return
-        before = self.items[self.index - 1] if self.index else None
-        if before is not None and before.text == "but" and self._peek(1) is None and self._excepted(whos, item):
+        left = self.items[self.index - 1] if self.index else None
+        if left is not None and left.text == "but" and self._peek(1) is None and self._excepted(whos, item):
             return
         if self.excepting is not None and self._excepted(whos, item):
             return

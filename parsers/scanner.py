@@ -43,6 +43,12 @@ _BODY = frozenset(
         "redness",
         "hole",
         "gap",
+        "incision",
+        "wound",
+        "stitches",
+        "breast",
+        "teat",
+        "bleeding",
     )
 )
 _MAY_COUNT = frozenset(("half", "quarter", "three", "a", "an", "point"))
@@ -82,7 +88,8 @@ class Scanner(Figures):
             return Item("join", at, 1, text=text)
         length = phrase[0] if phrase else 0
         when = match_time(self.words, at, now=self.now, tz=self._tz, born=self._born)
-        if when is not None and text == "at" and self.items and _growls(self.items[-1]):
+        owned = when is not None and at + when.length < len(self.words) and self.words[at + when.length].text == "'s"
+        if when is not None and text == "at" and (owned or (self.items and _growls(self.items[-1]))):
             when = None
         if when is not None and when.length >= length and not self._weight_after(when, at) and not self._count_after(when, at):
             return Item("time", at, when.length, when=when)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from parsers.doings import SLOT, Doing
 
@@ -12,6 +13,7 @@ _SMALL = 40  # minutes or ml: a bare number below it that goes on from a nursing
 def share(doings: Sequence[Doing]) -> None:
     """Give `pup 1 and 2 221 and 230` one value each; mark as torn what has more values than one for the same pup."""
     _except(doings)
+    _once(doings)
     for run in _runs([doing for doing in doings if doing.kept and not doing.denied and doing.whos]):
         whos = run[0].whos or ()
         if len(whos) == len(run):
@@ -32,6 +34,15 @@ def _except(doings: Sequence[Doing]) -> None:
             same = group.kind == one.kind or (one.kind == "refused" and group.kind in ("nursed", "fed"))
             if same and group.kept and group.when == one.when and set(one.whos) < set(whos) and one.at_item > group.at_item:
                 group.whos = tuple(who for who in whos if who not in one.whos)
+
+
+def _once(doings: Sequence[Doing]) -> None:
+    """`nursed quarter of an hour, good strong suck` is one nursing: the bare noun behind it says how, not that there was another."""
+    for before, doing in pairwise(doings):
+        again = doing.kind == before.kind and doing.whos == before.whos and doing.when == before.when and before.kept
+        if again and doing.bare and doing.kind == "nursed" and _value(doing) is None and _value(before) is not None:
+            doing.over = True
+            before.spans.extend(doing.spans)
 
 
 def _runs(doings: Sequence[Doing]) -> list[list[Doing]]:

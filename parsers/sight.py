@@ -9,6 +9,7 @@ from parsers.items import Item, Pick
 from parsers.lexicon import NUMBER_OF, lexicon
 from parsers.numbers import readings, starts_number
 from parsers.subjects import Names
+from parsers.times import match as match_time
 from parsers.vocabulary import Tag
 from parsers.words import Word
 
@@ -110,9 +111,17 @@ class Sight:
             return False
         return any(self._weighs(one.value) for one in readings(self.words, at)[:1])
 
+    def _clock_at(self, at: int) -> bool:
+        """True where a time of day stands here: `cleaned the box at 3:13 am` is no heat of the box."""
+        when = match_time(self.words, at, now=self.now, tz=self._tz, born=self._born)
+        return when is not None and not (when.weak and self.words[at].kind != "clock")
+
     def _phrase(self, at: int) -> tuple[int, list[Tag]] | None:
         """The longest phrase of the lexicon from here; the number of a pup is left out of `lay on pup 4`."""
         found = lexicon().longest(self.words, at)
+        if found is not None and found[0] > 1 and self.words[at + found[0] - 1].text == "at" and self._clock_at(at + found[0]):
+            shorter = [one for one in lexicon().every(self.words, at) if one[0] < found[0]]
+            return shorter[-1] if shorter else None
         if (
             found is not None
             and found[0] == 2

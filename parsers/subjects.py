@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from functools import cache
 
 from parsers.litter_card import LitterCard
@@ -53,6 +54,9 @@ def known_words() -> set[str]:
     return set(_groups().known) | _PUP | {word for phrase in ("number", "except") for word in phrase.split()}
 
 
+_ANY_YEAR = 2026  # what a zone calls its winter and its summer does not change by the year
+
+
 class Names:
     """Finds subjects in a message, for one litter: its pups, its dam and what they are called."""
 
@@ -69,6 +73,8 @@ class Names:
             self._call(name, "dam")
         self._starts = _PUP | _HEARD | _AHEAD | self._called.firsts | _groups().firsts | {"p", "#", "number", "no", "num", "nr", "all"}
         self._speller = Speller({word for word in self._called.known if len(word) >= 5})
+        self.zones = frozenset(str(datetime(_ANY_YEAR, month, 1, tzinfo=card.tz).tzname()).lower() for month in (1, 7))
+        """What the litter's zone is called, in winter and in summer: cest, gmt."""
         self._people = frozenset(word for person in card.people for word in says(person)[:1])
 
     def _call(self, name: str, who: int | str) -> None:
@@ -226,7 +232,7 @@ class Names:
         return starts_number(following) or following.text in ("oh", "point") or part or following.text in _unit_words()
 
     def _own_number(self, words: Sequence[Word], at: int) -> bool:
-        """True where the number before `at` only says the named pup's own number again: `Olive 2 212 g`, never `red 1 1/2 ml` or `tubed dot 4`."""
+        """True where the number before `at` says the pup's own number again: `Olive 2 212 g`, never `red 1 1/2 ml` or `tubed dot 4`."""
         return at < len(words) and not self._measured(words, at) and words[at].kind not in ("fraction", "mark", "newline")
 
     def _group(self, words: Sequence[Word], at: int) -> Subject | None:

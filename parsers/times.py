@@ -75,14 +75,14 @@ def match(words: Sequence[Word], at: int, *, now: datetime, tz: ZoneInfo, born: 
     if not _may_begin(words, at) or (at > 1 and _goes_on(words, at)):
         return None
     before = words[at - 1].text if at else ""
-    if _governed(words, at):
+    if words[at].text != "yesterday" and _governed(words, at):
         return None
     frame = Frame(now, tz, born)
     back = lengths.ago(words, at)
     if back:
         moment = frame.instant.replace(microsecond=0) - timedelta(minutes=back[0])
         return When(back[1], local(moment, tz), None, frame.birth_problem(moment))
-    if before in _NO_CLOCK_AFTER or (before in _NO_BARE_AFTER and words[at].text not in clocks.AT):
+    if before in _NO_CLOCK_AFTER or (before in _NO_BARE_AFTER and words[at].text not in clocks.AT and words[at].text != "yesterday"):
         return None
     opener = words[at].text if words[at].text in OPENERS else ""
     said = opening(words, at + 1) if opener else clock(words, at)

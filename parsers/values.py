@@ -44,7 +44,7 @@ class Values(Takebacks):
         opened = self.open
         if opened is not None and opened.kind == "weight" and opened.whos is None and (self._mass_next() or self.loose_numbers):
             opened = None
-        if opened is not None and opened.kind in HOLDS[dimension] and self._holds(opened, dimension):
+        if opened is not None and _takes(opened, measure) and self._holds(opened, dimension):
             self._fill(opened, measure)
             self._cover(opened, item)
             self.last = opened
@@ -58,9 +58,9 @@ class Values(Takebacks):
                     self._cover(doing, item)
                     return
         if (
-            dimension in ("volume", "dose", "mass")
-            and last is not None
+            last is not None
             and last.kind == "dose"
+            and _takes(last, measure)
             and "amount" not in last.sets
             and last.clause >= self.clause - 1
             and ("drug" in last.sets or dimension == "dose")
@@ -370,7 +370,7 @@ class Values(Takebacks):
         if slot is None or not self._needs(doing):
             return
         for item in list(self.loose):
-            if item.measure is not None and doing.kind in HOLDS[item.measure.dimension]:
+            if item.measure is not None and _takes(doing, item.measure):
                 self._fill(doing, item.measure)
             elif (
                 item.role == "number"
@@ -478,3 +478,11 @@ class Values(Takebacks):
             ):
                 doing.kind = then.kind
                 doing.sets = {key: value for key, value in then.sets.items() if key in ("food", "by")}
+
+
+def _takes(doing: Doing, measure: Measure) -> bool:
+    """True where a measure can be a doing's value: an ounce or a pound is never an amount of a drug."""
+    return doing.kind in HOLDS[measure.dimension] and not (doing.kind == "dose" and measure.dimension == "mass" and measure.unit in _HEAVY)
+
+
+_HEAVY = frozenset(("oz", "lb", "kg"))

@@ -348,7 +348,7 @@ class Judge:
 
     def _intake(self, doing: Doing, who: int | str) -> dict[str, Any] | None:
         if who != "dam":
-            return None
+            return {"kind": "sign", "sign": "not nursing"} if doing.sets.get("amount") == "none" else None
         fields = self._plain(doing, who) or {}
         fields.setdefault("what", "food")
         return fields
@@ -389,7 +389,7 @@ class Judge:
         elif doing.numbers:
             fields["grams"] = self._in_house(self._number(doing))
         if "grams" in fields:
-            self._doubt(plausibility.weight(self.card.model_copy(update={"pups": ()}), int(who), fields["grams"], self.now))
+            self._doubt(plausibility.birth_weight(self.card, int(who), fields["grams"]))
         return fields
 
     def _died(self, doing: Doing, who: int | str) -> dict[str, Any] | None:

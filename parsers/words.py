@@ -32,7 +32,8 @@ _APOSTROPHES = str.maketrans({"’": "'", "‘": "'", "`": "'", "\u00a0": " ", "
 class Word:
     """A word, a number or a mark of a message, with its place in the text.
 
-    `text` is in small letters; `kind` is `word`, `number`, `fraction`, `clock`, `figures` (`2:71`), `mark` or `newline`; `value` is set for digits;
+    `text` is in small letters; `kind` is `word`, `number`, `fraction`, `clock`, `figures` (`2:71`), `mark` or
+    `newline`; `value` is set for digits;
     `spaced` tells whether white space stands before it; `typed` is what was typed where a slip was mended.
     """
 
@@ -144,10 +145,19 @@ class Speller:
             return None
         best.sort()
         nearest = [candidate for distance, candidate in best if distance == best[0][0]]
-        for fits in (_same_edges, _letter_missing):
+        for fits in (_same_letters, _same_edges, _letter_missing):
             if len(nearest) > 1:
                 nearest = [candidate for candidate in nearest if fits(word, candidate)] or nearest
         return nearest[0] if len(nearest) == 1 else None
+
+
+def _same_letters(word: str, meant: str) -> bool:
+    """Two letters swapped, or one doubled or not doubled, are the likeliest slips."""
+    return (len(word) == len(meant) and sorted(word) == sorted(meant)) or _undoubled(word) == _undoubled(meant)
+
+
+def _undoubled(word: str) -> str:
+    return "".join(letter for place, letter in enumerate(word) if not place or letter != word[place - 1])
 
 
 def _same_edges(word: str, meant: str) -> bool:

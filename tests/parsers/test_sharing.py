@@ -1,4 +1,4 @@
-"""Several values for several pups: each its own where the counts agree, else a question. (The rule is ours: common practice, no source.)"""
+"""Several values for several pups: each its own where the counts agree, else a question. Our own rule, no source."""
 
 from datetime import datetime
 from zoneinfo import ZoneInfo
