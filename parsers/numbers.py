@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from parsers.words import Word
+from parsers.words import Word, Words
 
 _DIGITS = {w: i for i, w in enumerate("zero one two three four five six seven eight nine".split())}
 _TEENS = {w: i for i, w in enumerate("ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split(), 10)}
@@ -104,6 +104,16 @@ def starts_number(word: Word) -> bool:
 
 def readings(words: Sequence[Word], at: int, *, alike: bool = False) -> list[Number]:
     """Every number that the words from `at` can be, the longest first; sound-alikes only where `alike` asks for them."""
+    if not isinstance(words, Words):
+        return _readings(words, at, alike)
+    asked = ("numbers", at, alike)
+    found: list[Number] | None = words.worked_out.get(asked)
+    if found is None:
+        found = words.worked_out[asked] = _readings(words, at, alike)
+    return found
+
+
+def _readings(words: Sequence[Word], at: int, alike: bool) -> list[Number]:
     first = words[at]
     if first.kind == "number" and (at + 1 == len(words) or not _goes_on(words[at + 1])):
         return [Number(first.value or 0.0, 1, digits=True)]

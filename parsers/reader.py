@@ -27,7 +27,7 @@ from parsers.subjects import Names, Subject
 from parsers.trimming import trim
 from parsers.verdict import Judge, Verdict
 from parsers.walk import Draft
-from parsers.words import Word, cut
+from parsers.words import Word, Words, cut
 
 _known_names: dict[Hashable, Names] = {}
 _MOST_LITTERS = 16  # litters whose names are kept ready; a household has one or two
@@ -77,7 +77,7 @@ def _read(text: str, card: LitterCard, now: datetime, by: str | None, last_who: 
     steps.words = words
     steps.spelled = mend(words, names)
     start, end = trim(words)
-    words = steps.words = words[start:end]
+    words = steps.words = Words(words[start:end])
     taken = Asides()
     find(words, names, card, now, by, last_who, taken)
     return _settle(text, words, names, card, now, by, last_who, taken, steps)
@@ -166,7 +166,7 @@ def _ways(words: list[Word], names: Names) -> list[list[Word]]:
             and words[place - 1].text in ("pup", "puppy", "p", "pub", "pups")
             and int(word.text) not in names.numbers
         ):
-            ways = []
+            ways: list[list[Word]] = []
             for split in range(1, min(3, len(word.text) - 1)):
                 head, tail = word.text[:split], word.text[split:]
                 if int(head) in names.numbers and tail[0] != "0" and len(tail) >= 2:
@@ -175,7 +175,7 @@ def _ways(words: list[Word], names: Names) -> list[list[Word]]:
                         Word(head, "number", word.start, middle, word.spaced, float(head)),
                         Word(tail, "number", middle, word.end, True, float(tail)),
                     ]
-                    ways.append([*words[:place], *cut_in_two, *words[place + 1 :]])
+                    ways.append(Words([*words[:place], *cut_in_two, *words[place + 1 :]]))
             return ways or [words]
     return [words]
 

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 from rapidfuzz.distance import OSA
 
 _TOKEN = re.compile(
     r"""
-    (?P<link>https?://\S+|www\.\S+|[\w.]+@[\w.]+\.\w+|(?<!\d)[a-zA-Z]{2,}\d+[a-zA-Z]\w*)
+    (?P<plain>(?![½¼¾⅓⅔])[^\W\d_]++(?:'[^\W\d_]++)*+(?=\s|[,;!?)]|\.?\Z|\.\s))
+  | (?P<link>https?://\S+|www\.\S+|[\w.]{1,64}+@[\w.]+\.\w+|(?<!\d)[a-zA-Z]{2,}\d+[a-zA-Z]\w*)
   | (?P<clock>\d{1,2}:\d{2}(?!\d|:\d))
   | (?P<fraction>(?<![\d/.])(?:1/[2348]|2/3|3/[48]|[57]/8)(?![\d/.]))
   | (?P<number>\d+[oO]+\d+ | \d+[oO]+(?![a-zA-Z]) | \d+\.\d+ | \d+ | \.\d+)
@@ -52,10 +54,21 @@ class Word:
         return self.kind == "number" and self.text.isdigit()
 
 
-def cut(text: str) -> list[Word]:
+class Words(list[Word]):
+    """The words of one message. Once their slips are mended they change no more, so what was worked out of them is kept beside them."""
+
+    __slots__ = ("worked_out",)
+
+    def __init__(self, words: Iterable[Word] = ()) -> None:
+        super().__init__(words)
+        self.worked_out: dict[Hashable, Any] = {}
+        """By what was asked and the place it was asked of; one who asks gives it a key that no other has."""
+
+
+def cut(text: str) -> Words:
     """Cut a message into its words. Every character but white space and the hyphens inside words lies in exactly one of them."""
     text = text.translate(_APOSTROPHES)
-    words: list[Word] = []
+    words = Words()
     last_end = 0
     for found in _TOKEN.finditer(text):
         kind = found.lastgroup or "mark"
@@ -63,7 +76,11 @@ def cut(text: str) -> list[Word]:
         start, end = found.span()
         value: float | None = None
         shown = raw.lower()
-        if kind == "link":
+        if kind == "plain":  # nearly every word: nothing stands tight behind it
+            kind = "word"
+            if start == last_end and _hyphened(words, start):
+                words.pop()
+        elif kind == "link":
             kind = "word"
         elif kind == "clock" and int(shown[-2:]) > 59:
             kind = "figures"
@@ -82,16 +99,16 @@ def cut(text: str) -> list[Word]:
             value = int(raw[0]) / int(raw[2])
         elif kind == "newline":
             shown = "\n"
-        elif kind == "word" and _hyphened(words, start, last_end):
+        elif kind == "word" and start == last_end and _hyphened(words, start):
             words.pop()
         words.append(Word(shown, kind, start, end, start > last_end or start == 0, value, None, raw[0].isupper()))
         last_end = end
     return words
 
 
-def _hyphened(words: list[Word], start: int, last_end: int) -> bool:
+def _hyphened(words: list[Word], start: int) -> bool:
     """True where a hyphen alone joins this word to the one before (`c-section`, `thirty-seven`): it is no word itself."""
-    return start == last_end and len(words) > 1 and words[-1].text == "-" and words[-2].kind == "word" and words[-2].end == start - 1
+    return len(words) > 1 and words[-1].text == "-" and words[-2].kind == "word" and words[-2].end == start - 1
 
 
 def _digits(shown: str) -> float | None:
