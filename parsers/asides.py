@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
 
-from parsers import corrections, household, questions
+from parsers import corrections, hangers, household, questions
 from parsers.events import Who
 from parsers.litter_card import LitterCard
 from parsers.reading import Fix, Question
@@ -70,8 +70,19 @@ def find(words: list[Word], names: Names, card: LitterCard, now: datetime, by: s
                 replace(one, start=start + one.start, end=start + one.end, left=tuple((start + a, start + b) for a, b in one.left))
                 for one in found
             )
+        hung = hangers.hung(stretch, names, card) or hangers.any_of_it(stretch, names, card)
+        if hung is not None and not inside(start + hung.start, taken.spans):
+            if taken.about is None:
+                taken.about, taken.asked_of = hung.question, hung.subject
+            taken.spans.append((start + hung.start, start + hung.end))
+            if hung.start == 0:
+                continue
+            stretch, length, end = stretch[: hung.start], hung.start, start + hung.start
         if taken.about is None:
             asked = questions.find(stretch, 0, length, names, card)
+            if asked is not None and asked.question.topic == "help":
+                asked = questions.cried(words, start, end, names, card) or asked
+            asked = asked or hangers.stated(stretch, names, card)
             listed = (
                 asked is not None
                 and asked.question.topic == "weights"

@@ -38,6 +38,9 @@ class Denials(Reach):
                 doing.planned = True
 
     def _future_after(self, item: Item) -> None:
+        if self._said(item) == "to go":  # `cleared 1 and 2, 3 and 4 to go`: who of them was done?
+            for doing in self._here():
+                doing.either = doing.whos is not None and len(doing.whos) > 1
         if self._said(item) in _UNDOES:
             for doing in self._here():
                 doing.planned = doing.planned or doing.kind != "sign"

@@ -79,6 +79,8 @@ def may_ask(words: Sequence[Word], start: int, end: int, names: Names) -> bool:
                 return True
         elif text in OPENERS or text in known or text == "?" or text in _SAME:
             return True
+        elif text == "check" and place + 1 < end and words[place + 1].text in ("if", "whether"):
+            return True
     return False
 
 

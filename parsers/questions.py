@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from parsers.asked import Asked, build
 from parsers.cries import find_cry, worry
@@ -33,12 +34,19 @@ def find(words: Sequence[Word], start: int, end: int, names: Names, card: Litter
     for index in range(len(kept)):
         begins = index == 0 or bool(kept[index - 1].tags & {"mark", "asks"})
         if begins or opens(kept, index):
-            found = tape.topic(index, bare=begins and not timed)
+            found = None if _tells(kept, index) else tape.topic(index, bare=begins and not timed)
             if found:
                 topic, stop = found
                 first = _with_address(seen, kept[index].start)
                 return build(topic, seen, first, _with_tail(seen, kept[stop - 1].end))
     return None
+
+
+def cried(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard) -> Asked | None:
+    """A cry for help in words[start:end] beside a sign in another sentence of the message: `limp! pearl! help!`; its places count from start."""
+    cry = find_cry(words, start, end)
+    found = worry(tokens(words, 0, len(words), names, card), cry) if cry else None
+    return None if found is None else replace(found, start=found.start - start, end=min(found.end, end) - start)
 
 
 def worry_span(words: Sequence[Word], start: int, end: int) -> tuple[int, int] | None:
@@ -77,6 +85,19 @@ def _kept(seen: Sequence[Token]) -> list[Token]:
     return kept
 
 
+def _tells(kept: Sequence[Token], index: int) -> bool:
+    """True where words that may ask tell, for want of a question mark: `had all her breakfast`, `which is good`, `178, was 176`."""
+    token, follows = kept[index], kept[index + 1] if index + 1 < len(kept) else None
+    if follows is None or any("asks" in each.tags for each in kept):
+        return False
+    if token.text == "had":
+        return follows.text in _OBJECTS or (follows.subject is not None and follows.subject.how in ("all", "both", "rest"))
+    if token.text == "which" and "be" in follows.tags:
+        return index + 2 < len(kept) and "state" in kept[index + 2].tags
+    return token.text in ("was", "were") and "number" in follows.tags and follows.subject is None and index > 0
+
+
+_OBJECTS = frozenset(("her", "his", "their", "its"))
 _DOES = frozenset(("he", "she", "they", "it"))
 
 

@@ -41,6 +41,9 @@ class Values(Takebacks):
         if self._swapped_value(item):
             return
         dimension = measure.dimension
+        share = self._share_of(item) if dimension == "volume" else 1.0
+        if share != 1.0:
+            measure = item.measure = Measure(dimension, measure.value * share, measure.unit, measure.length, measure.number * share)
         opened = self.open
         if opened is not None and opened.kind == "weight" and opened.whos is None and (self._mass_next() or self.loose_numbers):
             opened = None
@@ -84,6 +87,15 @@ class Values(Takebacks):
             self._weigh(item, measure)
             return
         self.loose.append(item)
+
+    def _share_of(self, item: Item) -> float:
+        """`took half of her 4 ml` is 2 ml; how much `most` was, nobody knows."""
+        before = self.items[self.index - 1] if self.index else None
+        amount = before.tag("amount") if before is not None else None
+        if before is None or amount is None or not self._said(before).endswith(("of", "his", "her", "its", "the", "their", "that")):
+            return 1.0
+        self.hedge = self.hedge or amount.name in ("most", "little")
+        return 0.5 if amount.name == "half" else 1.0
 
     def _weigh(self, item: Item, measure: Measure) -> None:
         listed = self.subject is None and self._header() and (self.loose_numbers or self._mass_next()) and not self._has_subject_ahead()

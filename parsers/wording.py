@@ -172,7 +172,7 @@ def _token(words: Sequence[Word], at: int, end: int, names: Names, drugs: frozen
     word = words[at]
     text = word.text
     subject = names.match(words, at)
-    if subject is not None and at + subject.length > end:
+    if subject is not None and (at + subject.length > end or _is_look(words, at, subject, end)):
         subject = None
     if subject is None and word.kind in ("mark", "newline"):
         sort = {"?": "asks", "&": "conj", "+": "conj"}.get(text, "mark")
@@ -207,6 +207,14 @@ def _token(words: Sequence[Word], at: int, end: int, names: Names, drugs: frozen
     return Token(text, frozenset(("known" if text in _KNOWN else "unknown",)), at, at + 1)
 
 
+def _is_look(words: Sequence[Word], at: int, subject: Subject, end: int) -> bool:
+    """True where a colour that a pup is called by tells how something looks: `is green stool normal`."""
+    after = at + subject.length
+    return subject.how == "name" and after < end and words[at].text in _COLORS and words[after].text in _LOOKS
+
+
+_COLORS = frozenset(load("setup")["marks"]["colors"])
+_LOOKS = frozenset(_DATA["hangers"]["looks"])
 _AGES = frozenset("week weeks day days month months year years wk wks".split())
 
 
