@@ -77,11 +77,17 @@ def may_ask(words: Sequence[Word], start: int, end: int, names: Names) -> bool:
         if text in AUX or text in _SHORT_AUX:
             if _may_invert(words, place, start, end, names):
                 return True
-        elif text in OPENERS or text in known or text == "?" or text in _SAME:
-            return True
-        elif text == "check" and place + 1 < end and words[place + 1].text in ("if", "whether"):
+        elif text in OPENERS or text in known or text == "?" or text in _SAME or (text in _IF and _checks(words, place, start)):
             return True
     return False
+
+
+_IF = frozenset(("if", "whether"))
+
+
+def _checks(words: Sequence[Word], place: int, start: int) -> bool:
+    """`check if pip peed`."""
+    return place > start and words[place - 1].text == "check"
 
 
 def _may_invert(words: Sequence[Word], place: int, start: int, end: int, names: Names) -> bool:
