@@ -56,14 +56,17 @@ def unread_words(text: str, words: Sequence[Word], items: Sequence[Item], best: 
 def amiss(items: Sequence[Item], best: Verdict) -> bool:
     """True where a number or a measure is left over beside a doing that wanted one: then the doing was hardly read right.
 
-    So it is where one of all was named for something that was not understood: `all nursed, red didn't`.
+    So it is where one of all was named for something that was not understood (`all nursed, red didn't`), and where a number and a
+    name side by side are two pups (`Pup 4 Pearl` when Pearl is 5).
     """
     covered = {place for start, end in best.spans for place in range(start, end)}
-    if len(set(best.whos)) > 1:
-        for item, then in pairwise(items):
-            whos = item.subject.whos if item.subject is not None else ()
-            if then.role == "deny" and item.at not in covered and whos and set(whos) < set(best.whos):
-                return True
+    for item, then in pairwise(items):
+        whos = set(item.subject.whos) if item.subject is not None and item.at not in covered else set()
+        if whos and then.role == "deny" and whos < set(best.whos):
+            return True
+        named = then.subject is not None and then.subject.how in ("pup", "name", "bare", "list") and item.end == then.at
+        if whos and named and then.at in covered and then.subject is not None and not whos <= set(then.subject.whos):
+            return True
     waiting, over = False, False
     for item in [*items, Item("stop", 0, 0)]:
         if item.role in ("stop", "pause"):

@@ -43,7 +43,7 @@ def find(words: Sequence[Word], start: int, end: int, names: Names, card: Litter
 
 
 def cried(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard) -> Asked | None:
-    """A cry for help in words[start:end] beside a sign in another sentence of the message: `limp! pearl! help!`; its places count from start."""
+    """A cry for help in words[start:end] beside a sign in another sentence: `limp! pearl! help!`; its places count from start."""
     cry = find_cry(words, start, end)
     found = worry(tokens(words, 0, len(words), names, card), cry) if cry else None
     return None if found is None else replace(found, start=found.start - start, end=min(found.end, end) - start)

@@ -70,9 +70,19 @@ class Scanner(Figures):
             item = self._item(at)
             if item.end > last:
                 item.length = last - at
-            self.items.append(item)
+            if self._same_pup(item):
+                self.items[-1].length += item.length
+            else:
+                self.items.append(item)
             at = item.end
         return self.items
+
+    def _same_pup(self, item: Item) -> bool:
+        """True for a pup's name right behind its number, and the other way about: `Pup 4 Pip: nursed`."""
+        before = self.items[-1] if self.items else None
+        if before is None or before.subject is None or item.subject is None or before.end != item.at:
+            return False
+        return before.subject.whos == item.subject.whos and len(item.subject.whos) == 1 and item.subject.how != before.subject.how
 
     def _item(self, at: int) -> Item:
         word = self.words[at]

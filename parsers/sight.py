@@ -113,6 +113,8 @@ class Sight:
 
     def _clock_at(self, at: int) -> bool:
         """True where a time of day stands here: `cleaned the box at 3:13 am` is no heat of the box."""
+        if at >= len(self.words):
+            return False
         when = match_time(self.words, at, now=self.now, tz=self._tz, born=self._born)
         return when is not None and not (when.weak and self.words[at].kind != "clock")
 
@@ -120,8 +122,7 @@ class Sight:
         """The longest phrase of the lexicon from here; the number of a pup is left out of `lay on pup 4`."""
         found = lexicon().longest(self.words, at)
         if found is not None and found[0] > 1 and self.words[at + found[0] - 1].text == "at" and self._clock_at(at + found[0]):
-            shorter = [one for one in lexicon().every(self.words, at) if one[0] < found[0]]
-            return shorter[-1] if shorter else None
+            return lexicon().longest(self.words[: at + found[0] - 1], at)
         if (
             found is not None
             and found[0] == 2

@@ -128,7 +128,7 @@ class Names:
                 numbered = self._lettered(words, at)
                 if numbered:
                     return numbered
-            return self._named(words, at) or self._group(words, at)
+            return self._named(words, at) or self._newborns(words, at) or self._group(words, at)
         return self._bare(words, at)
 
     def _numbered(self, words: Sequence[Word], at: int, *, heard: bool) -> Subject | None:
@@ -161,6 +161,17 @@ class Names:
             alike = [one for one in readings(words, at, alike=True) if one.length == 1]
             return (int(alike[0].value), 1) if alike else None
         return None
+
+    def _newborns(self, words: Sequence[Word], at: int) -> Subject | None:
+        """`pups 6 and 7 born`: numbers that the litter does not have yet."""
+        place, whos = at + 1, list[int]()
+        while words[at].text == "pups" and place < len(words) and words[place].whole and words[place].value not in self.numbers:
+            whos.append(int(words[place].value or 0))
+            place += 2 if place + 1 < len(words) and words[place + 1].text in _AND else 1
+        behind = place + (place < len(words) and words[place].text == ":")
+        if not whos or behind >= len(words) or words[behind].text not in ("born", "stillborn"):
+            return None
+        return Subject(tuple(whos), place - at, "list", unknown=True)
 
     def _lettered(self, words: Sequence[Word], at: int) -> Subject | None:
         """`p3`, `#3`, `no. 3`, `number 3`."""

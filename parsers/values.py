@@ -493,8 +493,9 @@ class Values(Takebacks):
 
 
 def _takes(doing: Doing, measure: Measure) -> bool:
-    """True where a measure can be a doing's value: an ounce or a pound is never an amount of a drug."""
-    return doing.kind in HOLDS[measure.dimension] and not (doing.kind == "dose" and measure.dimension == "mass" and measure.unit in _HEAVY)
+    """True where a measure can be a doing's value: an ounce, a pound or a pup's grams are no amount of a drug."""
+    return doing.kind in HOLDS[measure.dimension] and not (doing.kind == "dose" and measure.dimension == "mass" and _heavy(measure))
 
 
-_HEAVY = frozenset(("oz", "lb", "kg"))
+def _heavy(measure: Measure) -> bool:
+    return measure.unit in ("oz", "lb", "kg") or (measure.unit == "g" and measure.value >= _SMALLEST)
