@@ -74,6 +74,8 @@ class _Corrector(Scan):
     """Judges what the terms of one message mean, and whether they correct anything."""
 
     def find(self) -> Corrected | None:
+        if len(self.words) > 2 and self.words[0].text == "no" and self.words[1].text in ("blood", "mucus", "worms"):
+            return None  # `no blood in the stool of 3` puts nothing right
         said = Said()
         at = self.lead(said)
         undone = self._undone(said, at)

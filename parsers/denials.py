@@ -19,6 +19,8 @@ _NO_SIGN = frozenset(
     "remember to|if you can|vet reckons|reckons|advised|advises|don't|dont|do not".split("|")
 )
 _RULE_WORDS = frozenset(("normal", "common", "usual", "usually", "sometimes", "if", "when", "might", "can", "could"))
+_IN_STOOL = frozenset(("blood", "mucus", "worms"))
+"""Denied of a stool these deny no stool: `no blood in the stool of 3`."""
 _UNDOES = frozenset(
     ("every", "is enough", "is plenty", "at birth", "is the plan", "was the plan", "is next", "are next", "is due", "is late", "is overdue")
 )
@@ -126,7 +128,8 @@ class Denials(Reach):
             )
         doing.hedged = self.hedge
         if self.deny is not None and not (self.items[self.index].role in ("number", "measure") and self.index - self.deny.place > 2):
-            doing.denied = self._said(self.deny)
+            if not (doing.kind == "toilet" and self.words[self.deny.end].text in _IN_STOOL):
+                doing.denied = self._said(self.deny)
             doing.spans.append((self.deny.at, self.deny.end))
             self.deny = None if not self._chain() else self.deny
 

@@ -208,8 +208,10 @@ def _token(words: Sequence[Word], at: int, end: int, names: Names, drugs: frozen
 
 
 def _is_look(words: Sequence[Word], at: int, subject: Subject, end: int) -> bool:
-    """True where a colour that a pup is called by tells how something looks: `is green stool normal`."""
+    """True where a colour that a pup is called by tells how something looks: `is green stool normal`; never behind `did`."""
     after = at + subject.length
+    if at and words[at - 1].text in ("did", "does"):
+        return False
     return subject.how == "name" and after < end and words[at].text in _COLORS and words[after].text in _LOOKS
 
 
