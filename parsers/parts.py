@@ -152,6 +152,7 @@ class Parts(Acts):
             if doing.kind == "born" and tag is not None and "sex" not in doing.sets:
                 doing.sets["sex"] = tag.name
                 self._cover(doing, item)
+                return
 
     def _drug(self, item: Item) -> None:
         tag = item.tag("drug")
