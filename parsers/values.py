@@ -47,7 +47,8 @@ class Values(Takebacks):
         opened = self.open
         if opened is not None and opened.kind == "weight" and opened.whos is None and (self._mass_next() or self.loose_numbers):
             opened = None
-        if opened is not None and _takes(opened, measure) and self._holds(opened, dimension):
+        pup_weighs = opened is not None and opened.kind == "dose" and measure.value >= _SMALLEST and self._after_pause(item)
+        if opened is not None and _takes(opened, measure) and self._holds(opened, dimension) and not pup_weighs:
             self._fill(opened, measure)
             self._cover(opened, item)
             self.last = opened
@@ -64,6 +65,7 @@ class Values(Takebacks):
             last is not None
             and last.kind == "dose"
             and _takes(last, measure)
+            and not pup_weighs
             and "amount" not in last.sets
             and last.clause >= self.clause - 1
             and ("drug" in last.sets or dimension == "dose")
@@ -87,6 +89,11 @@ class Values(Takebacks):
             self._weigh(item, measure)
             return
         self.loose.append(item)
+
+    def _after_pause(self, item: Item) -> bool:
+        """True for a weight in grams behind a comma: `gave calcium, 201 g` is no dose of 201 g."""
+        grams = item.measure is not None and item.measure.unit == "g"
+        return grams and self.index > 0 and self.items[self.index - 1].role == "pause"
 
     def _share_of(self, item: Item) -> float:
         """`took half of her 4 ml` is 2 ml; how much `most` was, nobody knows."""
@@ -493,9 +500,9 @@ class Values(Takebacks):
 
 
 def _takes(doing: Doing, measure: Measure) -> bool:
-    """True where a measure can be a doing's value: an ounce, a pound or a pup's grams are no amount of a drug."""
+    """True where a measure can be a doing's value: an ounce or a pound is never an amount of a drug."""
     return doing.kind in HOLDS[measure.dimension] and not (doing.kind == "dose" and measure.dimension == "mass" and _heavy(measure))
 
 
 def _heavy(measure: Measure) -> bool:
-    return measure.unit in ("oz", "lb", "kg") or (measure.unit == "g" and measure.value >= _SMALLEST)
+    return measure.unit in ("oz", "lb", "kg")
