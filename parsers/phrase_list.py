@@ -27,9 +27,9 @@ class PhraseList:
 
     def at(self, words: Sequence[Word], place: int) -> tuple[str, int] | None:
         """What the longest phrase at a place stands for, and how many words it takes; None where there is none."""
-        if place >= len(words) or words[place].text not in self._paths:
-            return None
-        node = self._laid.begun(words[place].text)
+        node = self._paths.get(words[place].text) if place < len(words) else None
+        if isinstance(node, list):
+            node = self._laid.begun(words[place].text)
         found: tuple[str, int] | None = None
         end = place + 1
         while node is not None:

@@ -138,9 +138,9 @@ class Laid(Generic[T]):
             else:
                 _lay_out(path, first, phrasing, leaf)
 
-    def begun(self, first: str) -> Node | None:
+    def begun(self, first: str) -> Node:
         """The node after a first word: what goes on from it by word, and under END all that it stands for, in the order added."""
-        path = self.paths.get(first)
+        path = self.paths[first]
         if isinstance(path, list):
             node: Node = {}
             for phrasing, leaf in path:

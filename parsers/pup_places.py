@@ -11,6 +11,7 @@ from parsers.numbers import readings, starts_number
 from parsers.sight import Sight
 from parsers.subjects import Subject
 from parsers.vocabulary import Tag
+from parsers.words import Words
 
 _JOINS = frozenset(
     ("and", "&", "+", "but", "then", "so", "because", "cause", "though", "although", "while", "plus", "yet", "however", "or", "nor")
@@ -50,6 +51,7 @@ _ORDER = (
     "filler",
 )
 
+_OWNER_WITHIN = 5  # words from the beginning of a phrase to its owner
 _OF_WHOM = frozenset(("from", "of", "on", "in", "for", "with"))
 
 _COUNTED = frozenset(("first", "last", "other", "next", "these", "those", "all"))
@@ -253,9 +255,24 @@ class PupPlaces(Sight):
             and (starts_number(follows) or follows.kind == "number")
         )
 
+    @property
+    def _near_owners(self) -> frozenset[int]:
+        """The places from which `pip's`, `on` or `of` stands near enough to be the owner in the middle of a phrase."""
+        words = self.words
+        if not isinstance(words, Words):
+            return frozenset(range(len(words)))
+        found: frozenset[int] | None = words.worked_out.get("near owners")
+        if found is None:
+            owners = [place for place, word in enumerate(words) if word.text in ("on", "of") or word.text[-2:] == "'s"]
+            found = frozenset(place for owner in owners for place in range(owner - _OWNER_WITHIN, owner))
+            words.worked_out["near owners"] = found
+        return found
+
     def _across(self, at: int, length: int) -> Item | None:
         """A phrase with its owner in the middle: `milk at pip's nose`, `discharge from mum's incision`."""
-        for place in range(at + 1, min(at + 6, len(self.words))):
+        if at not in self._near_owners:
+            return None
+        for place in range(at + 1, min(at + 1 + _OWNER_WITHIN, len(self.words))):
             on = self.words[place].text in ("on", "of") and place + 1 < len(self.words)
             word = self.words[place]
             apart = place + 1 < len(self.words) and self.words[place + 1].text == "'s"  # a number and its 's are two words
@@ -293,6 +310,9 @@ def _growls(item: Item) -> bool:
 
 def _main_role(tags: Sequence[Tag]) -> str:
     """The first role of a phrase that has several, by what matters most."""
+    if len(tags) == 1:
+        role = tags[0].role
+        return "filler" if role not in _ORDER else "sign" if role.endswith(" sign") else role
     roles = {tag.role for tag in tags}
     for role in _ORDER:
         if role in roles:

@@ -44,6 +44,7 @@ _NOW = PhraseList({"now": _WORDS["loose"]["now"]})
 _LOOSE = PhraseList({"loose": _WORDS["loose"]["loose"]})
 _AROUND = PhraseList({"around": _WORDS["loose"]["around"]})
 _STARTS = clocks.LEADS | faces.STARTS | days.STARTS | lengths.STARTS | OPENERS
+_NAMED = faces.NAMED.firsts
 _COUNTS = faces.STARTS | lengths.STARTS
 _TRIGGERS = clocks.FOLLOWERS | days.FOLLOWERS
 _AFTER_AT = clocks.LEADS | days.STARTS - {"the"}
@@ -101,12 +102,10 @@ def match(words: Sequence[Word], at: int, *, now: datetime, tz: ZoneInfo, born: 
 def _may_begin(words: Sequence[Word], at: int) -> bool:
     """The quick test: False for nearly every word of a message, by what follows it."""
     word = words[at]
-    if word.kind == "clock":
-        return True
     bare = word.kind in ("number", "fraction")
     if not bare and word.text not in _STARTS:
-        return False
-    if word.text in faces.NAMED.firsts:
+        return word.kind == "clock"
+    if word.text in _NAMED or word.kind == "clock":
         return True
     if at + 1 == len(words):
         return _stands_alone(word)

@@ -69,10 +69,11 @@ class Phrases:
 
     def longest(self, words: Sequence[Word], at: int, end: int | None = None) -> tuple[int, list[Tag]] | None:
         """The longest phrase that starts at `at`: how many words it takes, and its tags; None where none does."""
-        if words[at].text not in self._paths:
+        node = self._paths.get(words[at].text)
+        if node is None:
             return None
-        node = self._laid.begun(words[at].text)
-        assert node is not None
+        if isinstance(node, list):
+            node = self._laid.begun(words[at].text)
         last = len(words) if end is None else end
         tags = node.get(END)
         found: tuple[int, list[Tag]] | None = (1, tags) if tags else None
@@ -97,7 +98,9 @@ class Phrases:
 
     def every(self, words: Sequence[Word], at: int) -> Iterator[tuple[int, list[Tag]]]:
         """Every phrase that starts at `at`, the shortest first."""
-        node = self._laid.begun(words[at].text)
+        node = self._paths.get(words[at].text)
+        if isinstance(node, list):
+            node = self._laid.begun(words[at].text)
         length = 1
         while node is not None:
             if END in node:

@@ -30,6 +30,10 @@ def _read(text: str, card: LitterCard = CARD, **more: Any) -> Reading:
     return read(text, card, now=more.pop("now", NOW), by="Ines", **more)
 
 
+_read("pup 1 nursed on 24 Nov at 3 am")
+"""The first date of a run loads dateparser, which takes longer than a message may; the time of the messages below is their own."""
+
+
 def _facts(reading: Reading) -> list[Event]:
     """The events but the notes."""
     return [event for event in reading.events if event.kind != "note"]
