@@ -85,13 +85,14 @@ def find(words: Sequence[Word], start: int, end: int, names: Names, card: Litter
 
 def _unshouted(words: Sequence[Word], start: int, end: int) -> Sequence[Word]:
     """The words as if in small letters, where all of them begin with a capital: then a capital shows no name."""
-    letters = [word for word in words[start:end] if word.kind == "word"]
+    letters = [word for word in words[start:end] if word.kind == "word" and word.text not in _ASIDE]
     if len(letters) < _SHOUTED or not all(word.capital for word in letters):
         return words
     return [replace(word, capital=False) for word in words]
 
 
 _SHOUTED = 3
+_ASIDE = frozenset(("ok", "okay", "um", "ugh", "well", "thanks", "please"))
 
 
 def _near(words: Sequence[Word], at: int, end: int, names: Names, card: LitterCard, sections: Sequence[Section]) -> list[Section]:

@@ -142,7 +142,7 @@ def dam_names(words: Sequence[Word], at: int, litter: Names, *, fresh: bool) -> 
             return
     led = at > 0 and words[at - 1].text in _NAME_LED
     plain = at > 0 and words[at - 1].text in _NAME_SURE and lexicon().longest([word], 0) is None
-    if not may_be_name(word) or not (word.capital or word.text in _COMMON or plain):
+    if not may_be_name(word) or not (word.text in _COMMON or plain or (word.capital and not _is_sign(word))):
         return
     if not led and not fresh:
         return
@@ -150,6 +150,12 @@ def dam_names(words: Sequence[Word], at: int, litter: Names, *, fresh: bool) -> 
     while most < _MOST_WORDS and at + most < len(words) and word.capital and words[at + most].capital and may_be_name(words[at + most]):
         most += 1
     yield joined(words[at : at + most]), most
+
+
+def _is_sign(word: Word) -> bool:
+    """True for `MOM IS TREMBLING`: no dam is named after what she has."""
+    found = lexicon().longest([word], 0)
+    return found is not None and any(tag.role.endswith(" sign") for tag in found[1])
 
 
 _NAME_SURE = frozenset(("from", "called", "named", "name"))
