@@ -11,6 +11,7 @@ from parsers.reach import _NONE_OF_THEM
 from parsers.vocabulary import Tag
 from parsers.words import Word
 
+_OF_TIMES = frozenset(("last", "next", "previous", "latest", "another", "more"))
 _LOOKED_FOR = frozenset(("for", "from", "whether", "if"))
 
 
@@ -175,6 +176,9 @@ class Parts(Acts):
             last.sets.update({"drug": tag.name, "amount": amount, "unit": "ml"})
             self._cover(last, item)
             self.open = last
+            return
+        before = self.words[item.at - 1].text if item.at else ""
+        if before in _OF_TIMES:  # `last calcium` asks, or speaks of an earlier one
             return
         self._add(Tag("do", "dose", (("drug", tag.name),)), item)
 
