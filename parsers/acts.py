@@ -12,6 +12,10 @@ from parsers.vocabulary import Tag
 _PUP_DOERS = frozenset(("pup", "dam"))
 _LIGHT = frozenset(("had", "got", "took", "given", "gave", "has had", "managed", "lapped"))
 
+_REMARKED = frozenset(("latch", "suck", "suckle", "clear"))
+_REMARKS = frozenset(("is", "was", "reflex", "better", "looks", "seems", "weak", "poor", "good", "great", "strong", "still"))
+_THINGS = frozenset(("collar", "ribbon", "band", "tag", "bottle", "blanket", "toy", "lungs", "bottom", "plate", "flags", "eyes", "skin"))
+
 
 class Acts(Denials):
     """Makes doings of phrases."""
@@ -52,6 +56,17 @@ class Acts(Denials):
             return
         self._add(tag, item)
 
+    def _remark(self, item: Item) -> bool:
+        """True where a bare noun or adjective says how something is: `latch is great`, `suck reflex good`, `pee clear`."""
+        after = self.words[item.end].text if item.end < len(self.words) else ""
+        if item.text != "clear":
+            return after in _REMARKS
+        near = (
+            self.items[self.index - 1] if self.index else None,
+            self.items[self.index + 1] if self.index + 1 < len(self.items) else None,
+        )
+        return any(one is not None and "toilet" in one.kinds() for one in near) or after in _THINGS
+
     def _choose(self, kinds: dict[str, Tag], item: Item) -> Tag | None:
         """Which kind a phrase is that can be several."""
         if len(kinds) == 1:
@@ -73,6 +88,8 @@ class Acts(Denials):
 
     def _add(self, tag: Tag, item: Item) -> Doing | None:
         """A doing, or more about the doing that is open."""
+        if item.length == 1 and item.text in _REMARKED and self._remark(item):
+            return None
         if tag.name == "placed" and self._absorb_place(item, tag):
             return None
         following = self._peek(1)
@@ -266,7 +283,11 @@ class Acts(Denials):
             if following is None or following.role != "subject" or following.text == "bare":
                 return False
             behind = self._peek(2)
-            return (behind is None or behind.role == "time") and not self._owned(following)
+            tail = self.words[following.end - 1].text
+            thing = tail in _THINGS or any(word.text.endswith("'s") for word in self.words[following.at : following.end])
+            return (behind is None or behind.role == "time") and not self._owned(following) and not thing
+        if self._said(item) == "passed" and (any("toilet" in one.kinds() for one in self._behind()) or following is not None):
+            return following is not None and following.role == "time"
         before = self.items[self.index - 1] if self.index else None
         while before is not None and before.role in ("filler", "join", "small") and before.at:
             before = self.items[self._index_of(before) - 1]

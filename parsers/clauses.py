@@ -38,6 +38,8 @@ class Clauses(MomentsTold):
     def _other(self, item: Item) -> None:
         if item.role == "unknown" and self._is_drug(item):
             return
+        if item.text in self.names.people:  # a helper of the household as who did it: `colm gave calcium`
+            return
         if item.role == "unknown" and not self.clause_has_subject and self._nothing_yet():
             self.alien = True
 
@@ -48,7 +50,7 @@ class Clauses(MomentsTold):
         for place, item in enumerate(self.items):
             if item.role in ("stop", "pause"):
                 strange.append(False)
-            elif item.role in _STRANGE and item.at not in covered and item.text not in ("i", "we"):
+            elif item.role in _STRANGE and item.at not in covered and item.text not in ("i", "we", *self.names.people):
                 strange[-1] = True
             stretch[place] = len(strange) - 1
         for doing in self.draft.doings:

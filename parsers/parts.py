@@ -178,7 +178,8 @@ class Parts(Acts):
             self.open = last
             return
         before = self.words[item.at - 1].text if item.at else ""
-        if before in _OF_TIMES:  # `last calcium` asks, or speaks of an earlier one
+        after = self.words[item.end].text if item.end < len(self.words) else ""
+        if before in _OF_TIMES or after == "next":  # `last calcium` asks, or speaks of an earlier one
             return
         self._add(Tag("do", "dose", (("drug", tag.name),)), item)
 
