@@ -191,6 +191,8 @@ class PupPlaces(Sight):
             return True
         if back is not None and back.role == "do" and not self._wants_number(back) and previous is back:
             return True
+        if previous is not None and previous.role == "swap" and len(self.items) > 1 and self.items[-2].role == "measure":
+            return False
         if previous is not None and (previous.role in ("swap", "except") or (previous.text == "no" and previous.role == "deny")):
             before = next((item for item in reversed(self.items) if item.role == "do"), None)
             if previous.role == "except" or before is None or not self._wants_number(before):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from parsers.doings import Doing
 from parsers.items import Item
 from parsers.lexicon import DOER, NUMBER_OF
+from parsers.numbers import readings, starts_number
 from parsers.subjects import Subject, Whos
 from parsers.values import Values
 
@@ -46,7 +47,7 @@ class Reach(Values):
                 )
             self._name(whos)
             return
-        self.either = False
+        self.either = self._miscounted(subject, whos)
         self._flush()
         if self.clause_has_subject or self.subject is not None:
             self.clause += 1
@@ -75,6 +76,19 @@ class Reach(Values):
         else:
             self.open = None
         self.subject_taken = bool(before)
+
+    def _miscounted(self, subject: Subject, whos: Whos) -> bool:
+        """True where a count does not fit: `the other three` of six, `both boys` of three, `half the litter`."""
+        before = self.items[self.index - 1] if self.index else None
+        if subject.how == "rest":
+            last = self.items[self.index].end - 1
+            counted = readings(self.words, last) if starts_number(self.words[last]) else []
+            return bool(counted) and counted[0].value != len(whos)
+        if before is None:
+            return False
+        if before.subject is not None and before.subject.how == "both":
+            return len(whos) > 2
+        return subject.how in ("all", "sex") and self._said(before).split()[0] in ("half", "some", "most")
 
     def _someone(self, item: Item) -> None:
         """`one of the pups has diarrhea`: it must be asked which."""

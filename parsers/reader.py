@@ -80,7 +80,17 @@ def _read(text: str, card: LitterCard, now: datetime, by: str | None, last_who: 
     words = steps.words = Words(words[start:end])
     taken = Asides()
     find(words, names, card, now, by, last_who, taken)
+    if taken.about is not None:
+        _ask_whole(words, taken)
     return _settle(text, words, names, card, now, by, last_who, taken, steps)
+
+
+def _ask_whole(words: Sequence[Word], taken: Asides) -> None:
+    """`should I tube pearl 4 ml` asks with all its words: nothing of it was done."""
+    for place, (word, then) in enumerate(pairwise(words)):
+        if word.text in ("should", "shall") and then.text in ("i", "we"):
+            end = next((at for at in range(place, len(words)) if words[at].text in (".", "!", "?", ";", "\n")), len(words))
+            taken.spans.append((place, end))
 
 
 def _too_long(text: str) -> Reading:

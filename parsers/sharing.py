@@ -65,15 +65,16 @@ def _goes_on(first: Doing, doing: Doing) -> bool:
     if first.when != doing.when:
         return False
     small = bool(doing.sets.get("_beside")) and bool(doing.numbers) and doing.numbers[0].value < _SMALL
-    return doing.kind == first.kind or (small and first.kind in ("nursed", "fed"))
+    warm = {first.kind, doing.kind} == {"temperature", "dam number"}
+    return doing.kind == first.kind or warm or (small and first.kind in ("nursed", "fed"))
 
 
 def _valued(doing: Doing) -> bool:
-    return doing.kind in ("weight", "nursed", "fed", "temperature") and _value(doing) is not None
+    return doing.kind in ("weight", "nursed", "fed", "temperature", "dam number") and _value(doing) is not None
 
 
 def _value(doing: Doing) -> float | None:
     if doing.warmth is not None:
         return doing.warmth[0]
-    value = doing.sets.get(SLOT[doing.kind])
+    value = doing.sets.get(SLOT.get(doing.kind, "grams"))
     return float(value) if value is not None else (float(doing.numbers[0].value) if doing.numbers else None)

@@ -45,6 +45,8 @@ class Values(Takebacks):
         if share != 1.0:
             measure = item.measure = Measure(dimension, measure.value * share, measure.unit, measure.length, measure.number * share)
         opened = self.open
+        if opened is not None and opened.kind in ("climate", "temperature") and self._said_before().endswith("from"):
+            return
         if opened is not None and opened.kind == "weight" and opened.whos is None and (self._mass_next() or self.loose_numbers):
             opened = None
         pup_weighs = opened is not None and opened.kind == "dose" and measure.value >= _SMALLEST and self._after_pause(item)
@@ -242,6 +244,8 @@ class Values(Takebacks):
             self.loose.append(Item("measure", item.at, item.length, measure=percent))
             return
         opened = self.open
+        if opened is not None and opened.kind in ("climate", "temperature") and self._said_before().endswith("from"):
+            return
         if opened is not None and self._needs(opened) and opened.kind in NUMBER_OF and not self._too_much(opened, number):
             opened.numbers = list(item.numbers)
             opened.weak = False

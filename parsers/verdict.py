@@ -419,7 +419,11 @@ class Judge:
         living = self.names.living
         if draft.strange and not header:
             return
-        if len(numbers) == 1 or not (header or worth):
+        bare = not (header or worth)
+        if bare and not self._lists_all(draft, numbers):
+            self._alone(draft, numbers, worth)
+            return
+        if len(numbers) == 1:
             self._alone(draft, numbers, worth)
             return
         grams = [tidy(one.value * worth) if worth else self._in_house(one.value) for one in numbers]
@@ -432,11 +436,19 @@ class Judge:
             self._doubt(plausibility.weight(self.card, who, value, self.now))
             self.verdict.events.append(make("weight", who=who, grams=value, at=header[0].when if header else None))
             self.verdict.whos.append(who)
+        if bare:
+            self.verdict.assumed.append("Taken for the weights of all pups, in their order.")
         self.verdict.spans.append(draft.lone_span)
         for doing in header:
             self.verdict.spans.extend(doing.spans)
             if doing.problem:
                 self.verdict.doubts.append(_TIMES.get(doing.problem, "When was it?"))
+
+    def _lists_all(self, draft: Draft, numbers: list[Any]) -> bool:
+        """True for `244 231 257 203 179 266` alone: as many numbers as living pups, each of which can be a pup's weight."""
+        grams = [self._in_house(one.value) for one in numbers]
+        weighty = all(LIMITS["lightest"] <= each <= LIMITS["heaviest"] for each in grams)
+        return not draft.doings and not draft.strange and not draft.named and len(grams) == len(self.names.living) > 1 and weighty
 
     def _alone(self, draft: Draft, numbers: list[Any], worth: float | None) -> None:
         """A number that stands with no subject and no doing."""
