@@ -38,7 +38,10 @@ class Clauses(MomentsTold):
     def _other(self, item: Item) -> None:
         if item.role == "unknown" and self._is_drug(item):
             return
-        if item.text in self.names.people:  # a helper of the household as who did it: `colm gave calcium`
+        following = self._peek(1)
+        if (
+            item.text in self.names.people and following is not None and following.role == "do"
+        ):  # a helper of the household as who did it: `colm gave calcium`
             return
         if item.role == "unknown" and not self.clause_has_subject and self._nothing_yet():
             self.alien = True

@@ -22,7 +22,7 @@ _RULE_WORDS = frozenset(("normal", "common", "usual", "usually", "sometimes", "i
 _IN_STOOL = frozenset(("blood", "mucus", "worms"))
 """Denied of a stool these deny no stool: `no blood in the stool of 3`."""
 _UNDOES = frozenset(
-    "every|is enough|is plenty|at birth|better than|longer than|more than|by tomorrow|is the plan|was the plan|is next|are next|"
+    "every|is enough|is plenty|at birth|better than|longer than|by tomorrow|is the plan|was the plan|is next|are next|"
     "is due|is late|is overdue".split("|")
 )
 """Behind a doing these make it a rule, a plan or a thing of the past."""

@@ -12,7 +12,7 @@ from parsers.lexicon import NUMBER_OF
 from parsers.verdict import Verdict
 from parsers.words import Word
 
-_QUIET = frozenset(("filler", "small", "pause", "stop", "join", "colon", "thanks"))
+_QUIET = frozenset(("filler", "small", "pause", "stop", "join", "colon", "thanks", "except"))
 
 _PLAIN = frozenset(("subject", "do", "sign", "number", "measure", "time"))
 """What a strange word may stand between without being read with it."""
@@ -62,6 +62,8 @@ def amiss(items: Sequence[Item], best: Verdict) -> bool:
     covered = {place for start, end in best.spans for place in range(start, end)}
     for item, then in pairwise(items):
         whos = set(item.subject.whos) if item.subject is not None and item.at not in covered else set()
+        if item.role == "except" and item.text == "except" and then.subject is None and best.whos:
+            return True
         if whos and then.role == "deny" and whos < set(best.whos):
             return True
         named = then.subject is not None and then.subject.how in ("pup", "name", "bare", "list") and item.end == then.at

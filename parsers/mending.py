@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from parsers.lexicon import lexicon, short_words, speller, trade_words
 from parsers.numbers import starts_number
 from parsers.subjects import Names
+from parsers.vocabulary import load
 from parsers.words import Word
 
 _DAM = frozenset(("mum", "mom", "mama", "dam"))
@@ -27,6 +30,8 @@ def mend(words: list[Word], names: Names) -> list[tuple[str, str]]:
         if _owns(text, words, place, names):
             word.typed, word.text = text, text[:-1] + "'s"
             continue
+        if text in _dogs_names():
+            continue
         if text in known or text in short or starts_number(word) or names.is_name(text) or text in names.people or text in names.zones:
             continue
         better = names.mend(text) or spell.mend(text)
@@ -34,6 +39,12 @@ def mend(words: list[Word], names: Names) -> list[tuple[str, str]]:
             word.typed, word.text = text, better
             mended.append((text, better))
     return mended
+
+
+@cache
+def _dogs_names() -> frozenset[str]:
+    """Names that many dogs have: `Bella` is no slip of belly."""
+    return frozenset(load("setup")["not_names"]["common"])
 
 
 def _owns(text: str, words: list[Word], place: int, names: Names) -> bool:

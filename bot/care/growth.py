@@ -66,10 +66,13 @@ class Growth:
 
     @property
     def per_day_percent(self) -> float | None:
-        """The gain as it would be over 24 h at the same rate."""
+        """The gain as it would be over 24 h at the same rate; None for weighings so close that it is beyond any number."""
         if self.reference is None or not self.hours:
             return None
-        return (math.pow(self.latest.grams / self.reference.grams, 24 / self.hours) - 1) * 100
+        try:
+            return (math.pow(self.latest.grams / self.reference.grams, 24 / self.hours) - 1) * 100
+        except OverflowError:  # weighed twice within seconds: that is no rate
+            return None
 
     @property
     def since_birth_percent(self) -> float | None:

@@ -77,6 +77,11 @@ def test_two_weights_at_one_moment_give_no_endless_rate() -> None:
     assert (found.latest.grams, found.gain_g, found.per_day_percent) == (251, None, None)
 
 
+def test_two_weights_a_second_apart_give_no_rate_that_bursts() -> None:
+    found = growth_of(weighed(("2026-03-02 09:40:00", 205), ("2026-03-02 09:40:01", 260)))
+    assert (found.gain_g, found.per_day_percent) == (55, None)
+
+
 def test_hours_are_real_hours_over_the_night_on_which_the_clocks_go_forward() -> None:
     found = growth_of(weighed(("2026-03-07 20:00", 300), ("2026-03-08 20:00", 320)))
     assert found.hours == 23
