@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, field
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 from parsers.measures import Measure
 from parsers.numbers import Number
@@ -23,10 +23,10 @@ class Item:
     """subject, bare, do, measure, number, time, stop, pause, join, colon, small, unknown, or a part, sign or talk tag."""
     at: int
     length: int
-    tags: list[Tag] = field(default_factory=list)
+    tags: Sequence[Tag] = ()
     subject: Subject | None = None
     measure: Measure | None = None
-    numbers: list[Number] = field(default_factory=list)
+    numbers: Sequence[Number] = ()
     when: When | None = None
     text: str = ""
     place: int = 0

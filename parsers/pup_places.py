@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cached_property
 
 from parsers.items import Item
 from parsers.lexicon import lexicon
@@ -257,23 +258,26 @@ class PupPlaces(Sight):
             and (starts_number(follows) or follows.kind == "number")
         )
 
-    @property
+    @cached_property
     def _near_owners(self) -> frozenset[int]:
         """The places from which `pip's`, `on` or `of` stands near enough to be the owner in the middle of a phrase."""
         words = self.words
         if not isinstance(words, Words):
             return frozenset(range(len(words)))
-        found: frozenset[int] | None = words.worked_out.get("near owners")
+        found: frozenset[int] | None = words.worked_out.get(("near owners", self.names))
         if found is None:
-            owners = [place for place, word in enumerate(words) if word.text in ("on", "of") or word.text[-2:] == "'s"]
+            owners = [
+                place
+                for place, word in enumerate(words)
+                if word.text[-2:] == "'s"
+                or (word.text in ("on", "of") and place + 1 < len(words) and self.names.may_start(words[place + 1]))
+            ]
             found = frozenset(place for owner in owners for place in range(owner - _OWNER_WITHIN, owner))
-            words.worked_out["near owners"] = found
+            words.worked_out["near owners", self.names] = found
         return found
 
     def _across(self, at: int, length: int) -> Item | None:
         """A phrase with its owner in the middle: `milk at pip's nose`, `discharge from mum's incision`."""
-        if at not in self._near_owners:
-            return None
         for place in range(at + 1, min(at + 1 + _OWNER_WITHIN, len(self.words))):
             on = self.words[place].text in ("on", "of") and place + 1 < len(self.words)
             word = self.words[place]

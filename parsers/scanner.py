@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from parsers.figures import Figures
 from parsers.items import Item
-from parsers.lexicon import is_alike, lexicon
+from parsers.lexicon import lexicon
 from parsers.measures import unit_at
-from parsers.numbers import starts_number
+from parsers.numbers import ALIKE, SPOKEN
 from parsers.pup_places import _JOINS, _growls, _main_role
+from parsers.times import STARTS as TIME_STARTS
 from parsers.times import When, loose
 from parsers.times import match as match_time
 from parsers.vocabulary import Tag
@@ -51,7 +52,8 @@ _BODY = frozenset(
         "bleeding",
     )
 )
-_MAY_COUNT = frozenset(("half", "quarter", "three", "a", "an", "point"))
+_MAY_COUNT = SPOKEN | ALIKE | {"half", "quarter", "three", "a", "an", "point"}
+"""Words that a number may begin with."""
 
 
 class Scanner(Figures):
@@ -62,7 +64,7 @@ class Scanner(Figures):
         last = len(self.words) if end is None else end
         at = start
         while at < last:
-            run = self._spoken_run(at)
+            run = self._spoken_run(at) if self.words[at].text in SPOKEN else None
             if run:
                 self.items.extend(run)
                 at = run[-1].end
@@ -70,7 +72,7 @@ class Scanner(Figures):
             item = self._item(at)
             if item.end > last:
                 item.length = last - at
-            if self._same_pup(item):
+            if item.subject is not None and self._same_pup(item):
                 self.items[-1].length += item.length
             else:
                 self.items.append(item)
@@ -97,7 +99,8 @@ class Scanner(Figures):
         if text in _JOINS and (phrase is None or phrase[0] == 1):
             return Item("join", at, 1, text=text)
         length = phrase[0] if phrase else 0
-        when = match_time(self.words, at, now=self.now, tz=self._tz, born=self._born)
+        timed = text in TIME_STARTS or word.kind != "word"
+        when = match_time(self.words, at, now=self.now, tz=self._tz, born=self._born) if timed else None
         owned = when is not None and at + when.length < len(self.words) and self.words[at + when.length].text == "'s"
         if when is not None and text == "at" and (owned or (self.items and _growls(self.items[-1]))):
             when = None
@@ -110,7 +113,7 @@ class Scanner(Figures):
         )
         if vague > length:
             return Item("vague", at, vague, text=text)
-        if (word.kind == "word" and phrase is not None) or text in _BODY:
+        if at in self._near_owners and ((word.kind == "word" and phrase is not None) or text in _BODY):
             across = self._across(at, length)
             if across is not None:
                 return across
@@ -118,7 +121,7 @@ class Scanner(Figures):
             group = self.names.match(self.words, at + 2)
             if group is not None and len(group.whos) != 1:
                 return Item("someone", at, 2 + group.length, text=text)
-        subject = self._subject(at, length)
+        subject = self._subject(at, length) if text in SPOKEN or self.names.may_start(word) else None
         if subject is not None:
             return subject
         if text in ("my", "our") and length == 1:
@@ -127,7 +130,7 @@ class Scanner(Figures):
             ate = lexicon().longest(self.words, at + 1)
             if ate is not None and any(tag.role == "amount" for tag in ate[1]) and not any(tag.role == "do" for tag in ate[1]):
                 return Item("do", at, 1, tags=[Tag("do", "intake")], text="ate")
-        if word.kind in ("number", "fraction", "clock") or starts_number(word) or is_alike(text) or text in _MAY_COUNT:
+        if text in _MAY_COUNT or word.kind in ("number", "fraction", "clock"):
             number = self._number(at, length)
             if number is not None:
                 return number
@@ -147,6 +150,8 @@ class Scanner(Figures):
         """True where `about eight` is how many minutes: a bare hour beside a doing that wants a number, or right behind a subject."""
         if not when.weak or when.length > 2 or self.words[at].kind in ("clock", "number"):
             return False
+        if self.words[at].text == "at" and at + 1 < len(self.words) and "." in self.words[at + 1].text:
+            return False  # `nursed at 2.10`: minutes have no hundredths
         last = next((item for item in reversed(self.items) if item.role in ("do", "subject", "number", "measure", "stop", "pause")), None)
         return last is not None and (last.role == "subject" or (last.role == "do" and self._wants_number(last)))
 

@@ -98,14 +98,18 @@ class Names:
         """The litter's name that a word is a slip of, unless it is another name of the household."""
         return None if text in self._people or text.removesuffix("'s") in self._people else self._speller.mend(text)
 
+    def may_start(self, word: Word) -> bool:
+        """False for nearly every word of a message: no subject begins with it, whatever follows."""
+        text = word.text
+        return text in self._starts or word.kind != "word" or (text[-2:] == "'s" and text[:-2] in self._starts)
+
     def match(self, words: Sequence[Word], at: int, *, after_doing: bool = False) -> Subject | None:
         """The subject that begins at `words[at]`, with the list or range that goes on from it; None where none does.
 
         With `after_doing` a doing stands right before it (`cleared 3, 4 nursed 15`): a comma then ends the list where the next pup has
         a doing of its own.
         """
-        text = words[at].text
-        if words[at].kind == "word" and text not in self._starts and not (text.endswith("'s") and text[:-2] in self._starts):
+        if not self.may_start(words[at]):
             return None
         first = self._one(words, at)
         if first is None or first.how in ("rest", "both", "pronoun", "all") or first.unknown:
@@ -164,8 +168,10 @@ class Names:
 
     def _newborns(self, words: Sequence[Word], at: int) -> Subject | None:
         """`pups 6 and 7 born`: numbers that the litter does not have yet."""
+        if words[at].text != "pups":
+            return None
         place, whos = at + 1, list[int]()
-        while words[at].text == "pups" and place < len(words) and words[place].whole and words[place].value not in self.numbers:
+        while place < len(words) and words[place].whole and words[place].value not in self.numbers:
             whos.append(int(words[place].value or 0))
             place += 2 if place + 1 < len(words) and words[place + 1].text in _AND else 1
         behind = place + (place < len(words) and words[place].text == ":")

@@ -20,7 +20,7 @@ from parsers.vocabulary import load
 from parsers.wall_clock import Place, local, name_of_zone, zone_names
 from parsers.words import Word
 
-__all__ = ["KNOWN", "Clock", "Problem", "When", "clock", "loose", "match", "next_after", "now_said", "wall_after"]
+__all__ = ["KNOWN", "STARTS", "Clock", "Problem", "When", "clock", "loose", "match", "next_after", "now_said", "wall_after"]
 
 _WORDS = load("times")
 _NEVER_AFTER = frozenset(_WORDS["never_after"])
@@ -43,14 +43,15 @@ _CHANGE = PhraseList(_WORDS["change"])
 _NOW = PhraseList({"now": _WORDS["loose"]["now"]})
 _LOOSE = PhraseList({"loose": _WORDS["loose"]["loose"]})
 _AROUND = PhraseList({"around": _WORDS["loose"]["around"]})
-_STARTS = clocks.LEADS | faces.STARTS | days.STARTS | lengths.STARTS | OPENERS
+STARTS = clocks.LEADS | faces.STARTS | days.STARTS | lengths.STARTS | OPENERS
+"""Every word that a told time can begin with, numbers and clocks aside."""
 _NAMED = faces.NAMED.firsts
 _COUNTS = faces.STARTS | lengths.STARTS
 _TRIGGERS = clocks.FOLLOWERS | days.FOLLOWERS
 _AFTER_AT = clocks.LEADS | days.STARTS - {"the"}
 _AFTER_LEAD = clocks.LEADS | days.DAY_WORDS | {","}
 
-KNOWN = frozenset(word for word in _STARTS | clocks.CLOCK_WORDS | lengths.AGO_WORDS | days.DAY_WORDS if len(word) >= 5)
+KNOWN = frozenset(word for word in STARTS | clocks.CLOCK_WORDS | lengths.AGO_WORDS | days.DAY_WORDS if len(word) >= 5)
 """Words of five letters or more that a told time may hold, for the speller."""
 
 
@@ -103,7 +104,7 @@ def _may_begin(words: Sequence[Word], at: int) -> bool:
     """The quick test: False for nearly every word of a message, by what follows it."""
     word = words[at]
     bare = word.kind in ("number", "fraction")
-    if not bare and word.text not in _STARTS:
+    if not bare and word.text not in STARTS:
         return word.kind == "clock"
     if word.text in _NAMED or word.kind == "clock":
         return True

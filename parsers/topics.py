@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Sequence
 from functools import cache, cached_property
 from typing import cast
 
@@ -29,40 +29,59 @@ class Tape:
 
     def __init__(self, kept: Sequence[Token]) -> None:
         self.kept = kept
-        self.places: list[int] = []
-        parts: list[str] = []
-        length = 0
-        for token in kept:
-            self.places.append(length)
-            parts.append(token.encoded())
-            length += len(parts[-1])
-        self.text = "".join(parts)
 
     @cached_property
-    def holds(self) -> frozenset[str]:
+    def _line(self) -> tuple[str, list[int]]:
+        """The line, and where on it each token begins."""
+        places: list[int] = []
+        parts: list[str] = []
+        length = 0
+        for token in self.kept:
+            places.append(length)
+            parts.append(token.encoded())
+            length += len(parts[-1])
+        return "".join(parts), places
+
+    @cached_property
+    def _holds(self) -> frozenset[str]:
         """Every word on it, and the tags in braces."""
-        return frozenset(said for token in self.kept for said in _says(token))
+        return frozenset(token.text for token in self.kept).union(*(_braced(token.tags) for token in self.kept))
 
     def topic(self, index: int, *, bare: bool) -> tuple[Topic, int] | None:
         """The topic whose pattern fits from this token on, over any wrapping, and where it ends; `bare` lets bare patterns count."""
-        last = len(self.text) if index + _LONGEST >= len(self.kept) else self.places[index + _LONGEST]
-        starts = [index]
-        while (wrapped := _wrapping().match(self.text, self.places[starts[-1]], last)) and wrapped.end() < last:
-            starts.append(self.places.index(wrapped.end()))
-        for start in reversed(starts):
+        for start in reversed([index, *self._wrapped(index)]):
             for way in _ways_from(self.kept[start]):
-                if (way.sort == "asks" or (bare if way.sort == "bare" else start > index)) and way.may_fit(self.holds):
-                    match = way.expression.match(self.text, self.places[start], last)
+                if (way.sort == "asks" or (bare if way.sort == "bare" else start > index)) and way.may_fit(self._holds):
+                    text, places = self._line
+                    match = way.expression.match(text, places[start], self._last(index))
                     if match:
-                        stop = next((place for place, at in enumerate(self.places) if at >= match.end()), len(self.kept))
-                        return way.topic, stop
+                        return way.topic, next((place for place, at in enumerate(places) if at >= match.end()), len(self.kept))
         return None
 
+    def _last(self, index: int) -> int:
+        """How far on the line a question from this token on is looked for."""
+        text, places = self._line
+        return len(text) if index + _LONGEST >= len(self.kept) else places[index + _LONGEST]
 
-def _says(token: Token) -> Iterator[str]:
-    yield token.text
-    for tag in token.tags:
-        yield f"{{{tag}}}"
+    def _wrapped(self, index: int) -> list[int]:
+        """The tokens that stand behind one wrapping after another (`can you tell me`, `I forgot`) from this token on."""
+        found: list[int] = []
+        expression, beginnings = _wrapping()
+        start = index
+        while not beginnings.isdisjoint((self.kept[start].text, *_braced(self.kept[start].tags))):
+            (text, places), last = self._line, self._last(index)
+            wrapped = expression.match(text, places[start], last)
+            if not wrapped or wrapped.end() >= last:
+                break
+            start = places.index(wrapped.end())
+            found.append(start)
+        return found
+
+
+@cache
+def _braced(tags: frozenset[str]) -> frozenset[str]:
+    """Tags as the patterns write them."""
+    return frozenset(f"{{{tag}}}" for tag in tags)
 
 
 class _Way:
@@ -116,19 +135,28 @@ def _beginnings() -> dict[str, list[tuple[int, _Way]]]:
 _SINGLE = re.compile(r"[^\s<>{}()\[\]|?*.~^]+")
 
 
-def _ways_from(token: Token) -> Iterable[_Way]:
+def _ways_from(token: Token) -> Sequence[_Way]:
     """Every way to ask that may begin with a token, by rank."""
-    table = _beginnings()
-    found = [ways for begin in (ANYTHING, *_says(token)) if (ways := table.get(begin))]
-    if len(found) < 2:
-        return (way for ways in found for _, way in ways)
-    ranked = dict(each for ways in found for each in ways)
-    return (ranked[rank] for rank in sorted(ranked))
+    return _ranked((_braced(token.tags) | {token.text, ANYTHING}) & _all_beginnings())
 
 
 @cache
-def _wrapping() -> re.Pattern[str]:
-    return re.compile(any_of([compile_pattern(written, _parts()) for written in _ASKING["words"]["wraps"]]).expression)
+def _all_beginnings() -> frozenset[str]:
+    return frozenset(_beginnings())
+
+
+@cache
+def _ranked(begins: frozenset[str]) -> tuple[_Way, ...]:
+    ways = dict(each for begin in begins for each in _beginnings()[begin])
+    return tuple(ways[rank] for rank in sorted(ways))
+
+
+@cache
+def _wrapping() -> tuple[re.Pattern[str], frozenset[str]]:
+    """What only wraps a question, and what that can begin with."""
+    written = _ASKING["words"]["wraps"]
+    expression = any_of([compile_pattern(each, _parts()) for each in written]).expression
+    return re.compile(expression), frozenset[str]().union(*(beginnings(each, _parts()) for each in written))
 
 
 @cache

@@ -52,7 +52,8 @@ class Phrases:
 
     def __init__(self) -> None:
         self._laid: Laid[Tag] = Laid()
-        self._paths = self._laid.paths
+        self.paths = self._laid.paths
+        """By the first words of its phrases."""
         self.known: set[str] = set()
 
     def add(self, patterns: Iterable[str], tag: Tag) -> None:
@@ -65,11 +66,11 @@ class Phrases:
     @property
     def firsts(self) -> frozenset[str]:
         """Every word that a phrase can begin with."""
-        return frozenset(self._paths)
+        return frozenset(self.paths)
 
     def longest(self, words: Sequence[Word], at: int, end: int | None = None) -> tuple[int, list[Tag]] | None:
         """The longest phrase that starts at `at`: how many words it takes, and its tags; None where none does."""
-        node = self._paths.get(words[at].text)
+        node = self.paths.get(words[at].text)
         if node is None:
             return None
         if isinstance(node, list):
@@ -98,7 +99,7 @@ class Phrases:
 
     def every(self, words: Sequence[Word], at: int) -> Iterator[tuple[int, list[Tag]]]:
         """Every phrase that starts at `at`, the shortest first."""
-        node = self._paths.get(words[at].text)
+        node = self.paths.get(words[at].text)
         if isinstance(node, list):
             node = self._laid.begun(words[at].text)
         length = 1

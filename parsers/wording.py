@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from parsers.litter_card import LitterCard
-from parsers.numbers import readings, starts_number
+from parsers.numbers import SPOKEN, readings, starts_number
 from parsers.subjects import Names, Subject
 from parsers.vocabulary import Phrases, Tag, load
 from parsers.words import Word
@@ -24,8 +24,7 @@ _ONE_AFTER = frozenset("which next that this any last each every no the little o
 _HOURS = 24  # a bare number after `since`, `at`, `before` is an hour of the day up to here
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(NamedTuple):
     """One word or phrase as a question sees it: `tags` say what it may be, `start:end` are its places among the words."""
 
     text: str
@@ -43,12 +42,17 @@ class Token:
 
     def encoded(self) -> str:
         """The token as the patterns see it."""
-        tags = sorted(self.tags, key=lambda tag: (tag in _AUX_ROLES, tag))  # an auxiliary's tags stand last: no question ends on one
-        return f"{self.text}~{'~'.join(tags)}~ "
+        return self.text + _encoded(self.tags)
 
     def said(self, role: str) -> str | None:
         """The name of what it tells in this role."""
         return next((name for known, name in self.names if known == role), None)
+
+
+@cache
+def _encoded(tags: frozenset[str]) -> str:
+    """What follows a token's word; an auxiliary's tags stand last: no question ends on one."""
+    return f"~{'~'.join(sorted(tags, key=lambda tag: (tag in _AUX_ROLES, tag)))}~ "
 
 
 @cache
@@ -86,14 +90,31 @@ def tokens(words: Sequence[Word], start: int, end: int, names: Names, card: Litt
     drugs = frozenset(dose.drug.lower() for dose in card.doses)
     found: list[Token] = []
     typed = words
-    words = [_plain(word, names) if start <= place < end else word for place, word in enumerate(words)]
+    words = [
+        _plain(word, names) if start <= place < end and (word.text in _SAME or word.text[-1] == "s") else word
+        for place, word in enumerate(words)
+    ]
+    firsts, people = _phrases().paths, names.people
     place = start
     while place < end:
-        token = _time(words, place, end) or _token(words, place, end, names, drugs)
+        word = words[place]
+        text = word.text
+        if text in firsts or text in _MORE or word.kind != "word" or text in drugs or text in people or names.may_start(word):
+            token = _time(words, place, end) or _token(words, place, end, names, drugs)
+        elif text[-2:] == "'s" and (text[:-2] in drugs or text[:-2] in people):
+            token = _token(words, place, end, names, drugs)
+        else:
+            token = Token(text, _AS_KNOWN if text in _KNOWN else _AS_UNKNOWN, place, place + 1)
         found.append(token)
         place = token.end
-        found.extend(_retagged(text, place - 1) for text in _SAME.get(typed[place - 1].text, ())[1:])
+        if (same := _SAME.get(typed[place - 1].text)) is not None:
+            found.extend(_retagged(text, place - 1) for text in same[1:])
     return found
+
+
+_AS_KNOWN, _AS_UNKNOWN = frozenset(("known",)), frozenset(("unknown",))
+_MORE = _TIME_BEFORE | _CLOCK_BEFORE | SPOKEN
+"""Words that are no phrase of the questions, and still may begin a token of more than themselves."""
 
 
 def _plain(word: Word, names: Names) -> Word:
@@ -119,7 +140,7 @@ def _retagged(text: str, place: int) -> Token:
     """The word that a contraction ends in (`who's`: is)."""
     word = Word(text, "word", 0, 0, True)
     tags, names, _ = _named([word], 0, 1)
-    return Token(text, tags or frozenset(("known" if text in _KNOWN else "unknown",)), place, place + 1, None, names)
+    return Token(text, tags or (_AS_KNOWN if text in _KNOWN else _AS_UNKNOWN), place, place + 1, None, names)
 
 
 def _named(words: Sequence[Word], at: int, end: int) -> tuple[frozenset[str], tuple[tuple[str, str], ...], int]:
@@ -132,24 +153,36 @@ def _named(words: Sequence[Word], at: int, end: int) -> tuple[frozenset[str], tu
         exact = phrase
         if aux:
             break  # `is blue crying`: no phrase goes on from `is` (blue gums)
-    loose = _phrases().longest(words, at, end)
+    loose = None if aux else _phrases().longest(words, at, end)
     best = exact
-    if loose and not _is_aux(words[at].text) and (best is None or loose[0] > best[0]) and any(tag.role == "sign" for tag in loose[1]):
+    if loose and (best is None or loose[0] > best[0]) and any(tag.role == "sign" for tag in loose[1]):
         best = loose
     if best is None:
-        return frozenset(), (), 0
+        return _NOTHING, (), 0
     length, tags = best
+    key = words[at].text, id(tags)  # the tags of a phrase stay where they are
+    told = _told.get(key)
+    if told is None:
+        told = _told[key] = _roles(words[at].text, tags)
+    return *told, length
+
+
+_NOTHING = frozenset[str]()
+_told: dict[tuple[str, int], tuple[frozenset[str], tuple[tuple[str, str], ...]]] = {}
+
+
+def _roles(first: str, tags: list[Tag]) -> tuple[frozenset[str], tuple[tuple[str, str], ...]]:
+    """What the tags of a phrase that begins with this word make of it, and what it tells in which role."""
     roles = {tag.role for tag in tags}
     if roles & _AUX_ROLES:
         tags = [tag for tag in tags if tag.role not in ("state", "sign")]
         roles = (roles - {"state", "sign"}) | {"aux"}
     if "do" in roles:
         roles |= {tag.name for tag in tags if tag.role == "do"}
-        first = words[at].text
         roles.add("ing" if first.endswith("ing") and first not in _NOUNS else "done" if _is_past(first) else "plain")
-    elif "sign" in roles and words[at].text.endswith("ing"):
+    elif "sign" in roles and first.endswith("ing"):
         roles.add("ing")
-    return frozenset(roles), tuple((tag.role, tag.name) for tag in tags), length
+    return frozenset(roles), tuple((tag.role, tag.name) for tag in tags)
 
 
 _AUX_ROLES = frozenset(("be", "did", "has", "does", "may"))
@@ -204,7 +237,7 @@ def _token(words: Sequence[Word], at: int, end: int, names: Names, drugs: frozen
         return Token(_joined(words, at, subject.length), more | whole | {"who"}, at, stop, subject, said if more else ())
     if length:
         return Token(_joined(words, at, length), tags, at, at + length, None, said)
-    return Token(text, frozenset(("known" if text in _KNOWN else "unknown",)), at, at + 1)
+    return Token(text, _AS_KNOWN if text in _KNOWN else _AS_UNKNOWN, at, at + 1)
 
 
 def _is_look(words: Sequence[Word], at: int, subject: Subject, end: int) -> bool:
