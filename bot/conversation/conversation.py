@@ -156,7 +156,10 @@ class Conversation:
     def only_keep(self, message: Message, now: datetime) -> Heard:
         """Keep a message that could not be taken as it should: its words as a note, and a reply that says so. Raises NotKept."""
         words = quote(message.text)
-        reply = f"Something in me failed. Your words are kept, but nothing of them is logged: “{words}”. Say it again in other words."
+        reply = (
+            f"Something in me failed. Your words are kept, but nothing of them is logged: “{words}”. "
+            "Write it on paper too, and send it again in parts."
+        )
         try:
             return self._keep(message, Draft("note", reply, events=(NewEvent(Note(text=message.text)),)), now)
         except _Resent as resent:

@@ -13,7 +13,7 @@ _CANNOT = {
     "feed plan": "I cannot work out a feed plan yet: ask your vet how much to give.",
     "chart": "I cannot draw a chart yet.",
     "handover": "I cannot write a handover yet.",
-    "sheet": "I cannot print the sheet for the vet yet.",
+    "sheet": "I cannot print the sheet for the vet yet; `lampwatch log` on the bot's machine prints every entry.",
     "climate": "I cannot say yet how warm the box should be.",
     "board": "I cannot show the board yet.",
     "why": "I cannot explain a figure yet.",
