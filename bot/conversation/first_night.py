@@ -36,6 +36,8 @@ _NO = frozenset(
 _SECTION = re.compile(
     r"(?:yes,? )?(?:by |a |an )*(?:emergency |planned )?(?:c[ -]?sections?|caesarean|cesarean|caesarian|section)(?: section)?"
 )
+_SECTION_TOO = re.compile(rf",?\s*(?:by |via |with )?(?<!\w){_SECTION.pattern}(?!\w),?\s*")
+"""A c-section told along with the time: `this morning at 9:15, by c-section`."""
 _GRAMS = re.compile(r"(?:in |use )?(?:g|gr|gram|grams)(?: please)?")
 _OUNCES = re.compile(r"(?:in |use )?(?:oz|ounce|ounces)(?: please)?")
 _COUNT = re.compile(r"(?:there are |there's |we have |i have |just |only )?(.{1,20}?)(?: (?:pups?|puppies|of them))?(?: please)?")
@@ -45,6 +47,7 @@ _CALLED = re.compile(
 _NAME = re.compile(r"[^\W\d_][\w'’\-]*(?: [^\W\d_][\w'’\-]*){0,2}")
 _NO_NAME = frozenset({
     "hi", "hello", "hey", "thanks", "thank you", "help", "what", "why", "who", "ok", "okay", "yes", "no", "wait", "hm", "hmm",
+    "g", "gram", "grams", "oz", "ounce", "ounces", "celsius", "fahrenheit",
     "good morning", "good night", "good evening", "mom", "mum", "mama", "dam", "the dam",
 })  # fmt: skip
 
@@ -98,8 +101,11 @@ def understand(question: str, text: str, *, zone: ZoneInfo, read: READ_AS_SETUP,
         if _NAME.fullmatch(name) and name.casefold() not in _NO_NAME:
             return Reply({"litter": {"dam": name if name != name.lower() else name.title()}})
     if question == "born":
-        bare = re.sub(r"^(?:they were |born |they came )+", "", words)
-        return next((reply for said in (bare, f"at {bare}") if (reply := _of_the_litter("born", read(f"new litter born {said}")))), None)
+        when = _SECTION_TOO.sub("", words)
+        bare = re.sub(r"^(?:they were |born |they came |around |about )+", "", when)
+        delivery = {"delivery": "c-section"} if when != words else {}
+        read_so = (_of_the_litter("born", read(f"new litter born {said}")) for said in (bare, f"at {bare}"))
+        return next((Reply({"litter": {**reply.sets["litter"], **delivery}}) for reply in read_so if reply), None)
     if question == "delivery":
         if words in _YES or _SECTION.fullmatch(words):
             return Reply({"litter": {"delivery": "c-section"}})

@@ -68,6 +68,21 @@ def test_what_was_left_out_is_asked_for() -> None:
     assert choices(talk) == (5, "Juniper", "2026-03-02T18:00:00+00:00", "natural", "g")
 
 
+@pytest.mark.parametrize("answer", ["this morning at 9:40, by c-section", "around 9:40 this morning via c section", "c-section, 9:40 am"])
+def test_how_they_were_born_may_be_said_along_with_when(answer: str) -> None:
+    talk = Talk()
+    talk.say("20:00", "Ines", "new litter of 5 from Bella")
+    assert "By c-section?" not in talk.say("20:01", "Ines", answer)
+    assert choices(talk) == (5, "Bella", "2026-03-02T15:40:00+00:00", "c-section", "g")
+
+
+def test_a_unit_is_no_name_of_the_dam() -> None:
+    talk = Talk()
+    for place, answer in enumerate(("hello", "5", "grams")):
+        talk.say(f"20:{place:02}", "Ines", answer)
+    assert choices(talk)[1] is None
+
+
 def test_a_line_of_the_log_in_an_empty_store_is_kept_and_answered_and_asks_nothing() -> None:
     talk = Talk()
     assert talk.say("03:14", "ines", "pup 3 212 g nursed 15 min cleared") == "Pup 3: 212 g, nursed 15 min, cleared."
