@@ -57,7 +57,7 @@ def amiss(items: Sequence[Item], best: Verdict) -> bool:
     """True where a number or a measure is left over beside a doing that wanted one: then the doing was hardly read right.
 
     So it is where one of all was named for something that was not understood (`all nursed, red didn't`), and where a number and a
-    name side by side are two pups (`Pup 4 Pearl` when Pearl is 5).
+    name side by side are two pups (`Pup 4 Pearl` when Pearl is 5), and where a time right behind a value went unused.
     """
     covered = {place for start, end in best.spans for place in range(start, end)}
     for item, then in pairwise(items):
@@ -65,6 +65,8 @@ def amiss(items: Sequence[Item], best: Verdict) -> bool:
         if item.role == "except" and item.text == "except" and then.subject is None and best.whos:
             return True
         if whos and then.role == "deny" and whos < set(best.whos):
+            return True
+        if then.role == "time" and then.at not in covered and item.role in ("measure", "number", "do") and item.at in covered:
             return True
         named = then.subject is not None and then.subject.how in ("pup", "name", "bare", "list") and item.end == then.at
         if whos and named and then.at in covered and then.subject is not None and not whos <= set(then.subject.whos):

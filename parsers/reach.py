@@ -88,7 +88,7 @@ class Reach(Values):
             return False
         if before.subject is not None and before.subject.how == "both":
             return len(whos) > 2
-        return subject.how in ("all", "sex") and self._said(before).split()[0] in ("half", "some", "most")
+        return subject.how in ("all", "sex") and self._said(before).partition(" ")[0] in ("half", "some", "most")
 
     def _someone(self, item: Item) -> None:
         """`one of the pups has diarrhea`: it must be asked which."""
