@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from parsers.doings import SLOT, Doing
 
+_FAR = 12  # doings back that an exception looks for what was said of all
 _SMALL = 40  # minutes or ml: a bare number below it that goes on from a nursing is no weight
 
 
@@ -29,7 +30,7 @@ def _except(doings: Sequence[Doing]) -> None:
     for place, one in enumerate(doings):
         if not (one.kept and one.whos) or (one.kind != "refused" and not (_valued(one) and one.kind in ("nursed", "fed"))):
             continue
-        for group in doings[:place]:
+        for group in doings[max(0, place - _FAR) : place]:
             whos = group.whos or ()
             same = group.kind == one.kind or (one.kind == "refused" and group.kind in ("nursed", "fed"))
             if same and group.kept and group.when == one.when and set(one.whos) < set(whos) and one.at_item > group.at_item:
