@@ -38,22 +38,19 @@ class Clauses(MomentsTold):
     def _other(self, item: Item) -> None:
         if item.role == "unknown" and self._is_drug(item):
             return
-        following = self._peek(1)
-        if (
-            item.text in self.names.people and following is not None and following.role == "do"
-        ):  # a helper of the household as who did it: `colm gave calcium`
-            return
+        if item.text in self.names.people and (following := self._peek(1)) is not None and following.role == "do":
+            return  # a helper of the household as who did it: `colm gave calcium`
         if item.role == "unknown" and not self.clause_has_subject and self._nothing_yet():
             self.alien = True
 
     def _strangers(self) -> None:
         """Mark the doings in whose stretch strange words stand: without a subject such a doing is talk."""
         covered = {place for doing in self.draft.doings for start, end in doing.spans for place in range(start, end)}
-        stretch, strange = [0] * len(self.items), [False]
+        stretch, strange, people = [0] * len(self.items), [False], {"i", "we", *self.names.people}
         for place, item in enumerate(self.items):
             if item.role in ("stop", "pause"):
                 strange.append(False)
-            elif item.role in _STRANGE and item.at not in covered and item.text not in ("i", "we", *self.names.people):
+            elif item.role in _STRANGE and item.at not in covered and item.text not in people:
                 strange[-1] = True
             stretch[place] = len(strange) - 1
         for doing in self.draft.doings:

@@ -33,6 +33,8 @@ class Told:
     """Spans inside it that no field holds (`2 clicks` of a plan): they are to be kept as they were said."""
 
 
+OF_A_PUP = frozenset(("name",))
+"""Sections of which every template speaks of a pup."""
 _READERS: dict[str, Callable[[Attempt, Found], Result | None]] = {
     "name": naming.name,
     "list_of_names": naming.list_of_names,
@@ -65,6 +67,8 @@ def find(words: Sequence[Word], start: int, end: int, names: Names, card: Litter
     """Everything told in words[start:end], in order. `last_who` is whom `him` means in `call him Olive`."""
     found_hints = hints(words, start, end, names, card)
     likely = [section for section in sections() if section.may_be(found_hints)]
+    if last_who is None and "{number}" not in found_hints and not names.may_name(found_hints):
+        likely = [section for section in likely if section.name not in OF_A_PUP]
     if not likely:
         return []
     words = _unshouted(words, start, end)

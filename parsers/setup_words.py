@@ -91,28 +91,29 @@ def _hint_words() -> tuple[tuple[str, frozenset[str]], ...]:
         ("{color}", frozenset(marks["colors"])),
         ("{mark}", frozenset(word for part in ("parts", "alone") for phrase in marks[part] for word in phrase.split())),
         ("{common}", frozenset(_SETUP["not_names"]["common"])),
-        ("{breed}", breeds().firsts),
         ("{number}", SPOKEN),
     )
 
 
+_FIGURES = frozenset(("number", "clock", "fraction"))
+
+
 def hints(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard) -> set[str]:
     """The words of a message, and what they hint at (`{color}`, `{number}`, `{people}`), for choosing what may be told in it."""
-    found: set[str] = set()
-    for place in range(start, end):
-        word = words[place]
-        found.add(word.text)
-        if word.kind == "word":
-            if word.capital and place > start and word.text[:2] not in _I:
-                found.add("{capital}")
-        elif word.kind in ("number", "clock", "fraction"):
-            found.add("{number}")
+    part = words[start:end]
+    found = {word.text for word in part}
+    if any(word.kind == "word" and word.text[:2] not in _I for word in part[1:] if word.capital):
+        found.add("{capital}")
+    if not _FIGURES.isdisjoint([word.kind for word in part]):
+        found.add("{number}")
     for hint, hinting in _hint_words():
         if not hinting.isdisjoint(found):
             found.add(hint)
     if "{color}" in found and len(_hint_words()[0][1] & found) > 1:
         found.add("{colors}")
-    if any(person in found or f"{person}'s" in found or f"{person}s" in found for person in names.people):
+    if not found.isdisjoint(breeds().firsts) and any(breeds().at(words, place) for place in range(start, end)):
+        found.add("{breed}")
+    if not found.isdisjoint(names.people_said):
         found.add("{people}")
     if end - start <= _ALONE:
         found.add("{alone}")

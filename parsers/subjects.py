@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
 
 from parsers.litter_card import LitterCard
 from parsers.numbers import ALIKE, Number, readings, starts_number
-from parsers.vocabulary import Phrases, Tag, expand, load, says
+from parsers.vocabulary import Phrases, Tag, expand, load, says, words_of
 from parsers.words import Speller, Word
 
 Whos = tuple[int | str, ...]
@@ -49,6 +49,17 @@ def _groups() -> Phrases:
     return phrases
 
 
+@cache
+def _pup_words() -> frozenset[str]:
+    """Words of which one stands in whatever means pups and is no number and no name: `pup`, `boys`, `everyone`."""
+    groups = {word for how in ("all", "boys", "girls", "but") for word in words_of(_DATA[how]["says"])}
+    return frozenset(groups - _TOO_COMMON) | _PUP | _HEARD | {"p", "#", "number", "no", "num", "nr"}
+
+
+_TOO_COMMON = frozenset("the a of my our these one for from than em last little ones them other but minus apart body".split())
+"""Words of the phrases for several pups that say nothing by themselves: another word stands beside them in each phrase."""
+
+
 def known_words() -> set[str]:
     """Every word of the subjects' vocabulary, for the speller."""
     return set(_groups().known) | _PUP | {word for phrase in ("number", "except") for word in phrase.split()}
@@ -72,10 +83,14 @@ class Names:
         for name in card.dam.names:
             self._call(name, "dam")
         self._starts = _PUP | _HEARD | _AHEAD | self._called.firsts | _groups().firsts | {"p", "#", "number", "no", "num", "nr", "all"}
+        self._pup_words = _pup_words() | self._called.known
         self._speller = Speller({word for word in self._called.known if len(word) >= 5})
         self.zones = frozenset(str(datetime(_ANY_YEAR, month, 1, tzinfo=card.tz).tzname()).lower() for month in (1, 7))
         """What the litter's zone is called, in winter and in summer: cest, gmt."""
-        self._people = frozenset(word for person in card.people for word in says(person)[:1])
+        self.people = frozenset(word for person in card.people for word in says(person)[:1])
+        """The household's people, by their first name in small letters."""
+        self.people_said = frozenset(f"{person}{ending}" for person in self.people for ending in ("", "'s", "s"))
+        """The same, as they are typed with an owner's ending too."""
 
     def _call(self, name: str, who: int | str) -> None:
         words = says(name)
@@ -85,23 +100,22 @@ class Names:
         if len(words) > 1 and words[-1] in _AFTER:
             self._called.add([" ".join(words[:-1])], Tag("subject", "name", (("who", who),)))
 
-    @property
-    def people(self) -> frozenset[str]:
-        """The household's people, by their first name in small letters."""
-        return self._people
-
     def is_name(self, text: str) -> bool:
         """True where a word begins the name or mark of a pup or the dam."""
         return text in self._called.known or text.removesuffix("'s") in self._called.known
 
     def mend(self, text: str) -> str | None:
         """The litter's name that a word is a slip of, unless it is another name of the household."""
-        return None if text in self._people or text.removesuffix("'s") in self._people else self._speller.mend(text)
+        return None if text in self.people or text.removesuffix("'s") in self.people else self._speller.mend(text)
 
     def may_start(self, word: Word) -> bool:
         """False for nearly every word of a message: no subject begins with it, whatever follows."""
         text = word.text
         return text in self._starts or word.kind != "word" or (text[-2:] == "'s" and text[:-2] in self._starts)
+
+    def may_name(self, texts: Iterable[str]) -> bool:
+        """False where none of these words can belong to what means a pup; numbers and words like `him` are not looked at."""
+        return any(text in self._pup_words or (text[-2:] == "'s" and text[:-2] in self._pup_words) for text in texts)
 
     def match(self, words: Sequence[Word], at: int, *, after_doing: bool = False) -> Subject | None:
         """The subject that begins at `words[at]`, with the list or range that goes on from it; None where none does.

@@ -65,7 +65,7 @@ class Attempt:
         return at
 
 
-_TAGS: dict[str, tuple[str, ...]] = {
+TAGS: dict[str, tuple[str, ...]] = {
     "name": ("firm", "says", "has", "bare", "alone"),
     "list_of_names": ("head",),
     "every": ("says", "drug"),
@@ -102,7 +102,7 @@ def sections() -> tuple[Section, ...]:
     """Every sort of thing that can be told."""
     return tuple(
         Section(name, frozenset(_SETUP[name]["needs"]), frozenset(_SETUP[name].get("also", ())), _graph(name, tags))
-        for name, tags in _TAGS.items()
+        for name, tags in TAGS.items()
     )
 
 

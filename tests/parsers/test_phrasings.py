@@ -7,9 +7,14 @@ from typing import Any
 
 import pytest
 
+from parsers.household import OF_A_PUP
+from parsers.litter_card import LitterCard
 from parsers.patterns import ANYTHING, Parts, beginnings, compile_pattern
 from parsers.phrase_list import PhraseList
 from parsers.phrasings import VocabularyError, begins, behind, expand, parsed, words_of
+from parsers.subjects import Names
+from parsers.telling import TAGS
+from parsers.templates import share
 from parsers.vocabulary import Phrases, Tag, load
 from parsers.words import cut
 
@@ -87,3 +92,30 @@ def test_a_pattern_of_questions_begins_with(written: str, begin: set[str]) -> No
 )
 def test_a_pattern_of_questions_needs(written: str, needs: list[set[str]]) -> None:
     assert [set(need) for need in compile_pattern(written, Parts({})).needs] == needs
+
+
+def _always(phrasing: Any, word: str) -> bool:
+    """True where the word stands in every phrase."""
+    return any(piece == word if isinstance(piece, str) else all(_always(choice, word) for choice in piece) for piece in phrasing)
+
+
+def test_every_template_of_a_section_of_a_pup_speaks_of_one() -> None:
+    setup = load("setup")
+    for section in OF_A_PUP:
+        for tag in TAGS[section]:
+            for written in setup[section][tag]:
+                shared = setup["shared"] | {key: value for key, value in setup[section].items() if key not in TAGS[section]}
+                assert _always(parsed(share(written, shared)), "{pup}"), written
+
+
+@pytest.mark.parametrize("how", ["all", "boys", "girls", "but"])
+def test_what_means_several_pups_is_known_by_one_of_its_words(how: str) -> None:
+    names = Names(LitterCard())
+    missed = [phrase for written in load("subjects")[how]["says"] for phrase in expand(written) if not names.may_name(phrase)]
+    assert not missed
+
+
+def test_names_and_their_owners_may_name_a_pup_and_everyday_words_may_not() -> None:
+    names = Names(LitterCard.model_validate({"pups": [{"pup": 1, "names": ["Olive", "tall boy"]}], "people": ["Ines"]}))
+    assert all(names.may_name([text]) for text in ("olive", "olive's", "tall", "pup", "pups", "pub", "#"))
+    assert not names.may_name("so the old clock in our hall was one of them last night".split())
