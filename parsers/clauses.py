@@ -64,6 +64,9 @@ def clauses(items: Sequence[Item], words: Sequence[Word], names: Names, *, subje
     numbers = walk.loose_numbers
     draft.strange = any(item.role in ("unknown", "person", "plan", "if", "difference", "elsewhere") for item in items)
     draft.taken_back = walk.taken_back
+    if len(walk.times) == 1:
+        index, draft.told, _ = walk.times[0]
+        draft.told_span = (items[index].at, items[index].end)
     if numbers:
         draft.weights = [
             item.numbers[0] if item.numbers else Number(item.measure.number if item.measure else 0, item.length) for item in numbers

@@ -432,9 +432,10 @@ class Judge:
         if len(grams) != len(living):
             self.verdict.doubts.append(f"That is {len(grams)} weights for {len(living)} pups. Which weight is whose?")
         whos = list(living[: len(grams)])
+        when = header[0].when if header else self._told(draft)
         for who, value in zip(whos, grams, strict=False):
             self._doubt(plausibility.weight(self.card, who, value, self.now))
-            self.verdict.events.append(make("weight", who=who, grams=value, at=header[0].when if header else None))
+            self.verdict.events.append(make("weight", who=who, grams=value, at=when))
             self.verdict.whos.append(who)
         if bare:
             self.verdict.assumed.append("Taken for the weights of all pups, in their order.")
@@ -463,8 +464,17 @@ class Judge:
             return
         fields = self._weight(doing, whos[0])
         if fields is not None:
-            self.verdict.events.append(make("weight", who=whos[0], **fields))
+            self.verdict.events.append(make("weight", who=whos[0], at=self._told(draft), **fields))
             self.verdict.spans.append(draft.lone_span)
+
+    def _told(self, draft: Draft) -> datetime | None:
+        """The time of weights that stand without a doing; a doubtful one is asked about."""
+        if draft.told is None:
+            return None
+        self.verdict.spans.append(draft.told_span)
+        if draft.told.problem:
+            self.verdict.doubts.append(_TIMES.get(draft.told.problem, "When was it?"))
+        return draft.told.at
 
 
 def _short(value: float) -> float | int:

@@ -27,6 +27,9 @@ class Draft:
     lone: Number | Measure | None = None
     """A number or weight that stands without subject and doing: `212`."""
     lone_span: tuple[int, int] = (0, 0)
+    told: When | None = None
+    """The one time that was told, for weights that stand without a doing: `212 at 2:50`."""
+    told_span: tuple[int, int] = (0, 0)
     weights: list[Number] = field(default_factory=list)
     """The numbers of a list of weights in pup order."""
     strange: bool = False

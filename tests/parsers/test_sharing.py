@@ -77,3 +77,12 @@ def test_what_is_said_of_one_pup_is_not_what_was_said_of_all() -> None:
 
 def test_one_value_for_several_pups_is_all_of_theirs() -> None:
     assert _told("3 and 4 nursed 12") == [("nursed", 3, 12), ("nursed", 4, 12)]
+
+
+def test_weights_without_a_heading_keep_the_time_that_was_told() -> None:
+    told = datetime(2026, 4, 12, 2, 50, tzinfo=ZoneInfo("Europe/Dublin"))
+    assert [event.at for event in read("242 at 2:50", CARD, now=NOW, last_who=1).events] == [told]
+    reading = _read("242 228 255 220 at 2:50")
+    assert [(event.kind, event.at) for event in reading.events] == [("weight", told)] * 4
+    assert (reading.does, reading.unread) == ("log", "")
+    assert reading.assumed
