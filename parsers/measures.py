@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from parsers.numbers import readings
 from parsers.vocabulary import Phrases, Tag, load
@@ -59,8 +59,7 @@ def say_celsius(celsius: float, unit: str) -> str:
     return f"{say_number(celsius)} C"
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(NamedTuple):
     """A number with its unit: the value in what is stored (grams, ml, minutes, percent, degrees, a dose's own unit)."""
 
     dimension: str

@@ -6,7 +6,7 @@ Every reading that the words at a place allow is given with its length; what is 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from parsers.words import Word, Words
 
@@ -42,8 +42,7 @@ ALIKE = frozenset(_ALIKE)
 _LONGEST = 8  # words in one spoken number; nothing of this trade needs more
 
 
-@dataclass(frozen=True, slots=True)
-class Number:
+class Number(NamedTuple):
     """One reading of a number: its value, how many words it takes, and how it was said."""
 
     value: float

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
+from typing import NamedTuple
 
 from parsers.litter_card import LitterCard
 from parsers.numbers import ALIKE, Number, readings, starts_number
@@ -26,8 +26,7 @@ _AFTER = frozenset(_DATA["nouns"]["after"])
 _AHEAD = frozenset(_DATA["nouns"]["ahead"])
 
 
-@dataclass(frozen=True, slots=True)
-class Subject:
+class Subject(NamedTuple):
     """A subject and how many words name it. `rest`, `both`, `pronoun` depend on what was named before and have no `whos` yet."""
 
     whos: Whos

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta, timezone
 from functools import cache
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """A moment (in UTC) at which a wall clock shows the figures asked for."""
 
     at: datetime

@@ -8,8 +8,9 @@ from typing import NamedTuple
 
 from parsers.litter_card import LitterCard
 from parsers.numbers import SPOKEN, readings, starts_number
+from parsers.phrasings import END
 from parsers.subjects import Names, Subject
-from parsers.vocabulary import Phrases, Tag, load
+from parsers.vocabulary import BETWEEN, Phrases, Tag, load
 from parsers.words import Word
 
 _DATA = load("asking")
@@ -94,22 +95,39 @@ def tokens(words: Sequence[Word], start: int, end: int, names: Names, card: Litt
         _plain(word, names) if start <= place < end and (word.text in _SAME or word.text[-1] == "s") else word
         for place, word in enumerate(words)
     ]
-    firsts, people = _phrases().paths, names.people
+    people = names.people
     place = start
     while place < end:
         word = words[place]
         text = word.text
-        if text in firsts or text in _MORE or word.kind != "word" or text in drugs or text in people or names.may_start(word):
-            token = _time(words, place, end) or _token(words, place, end, names, drugs)
-        elif text[-2:] == "'s" and (text[:-2] in drugs or text[:-2] in people):
-            token = _token(words, place, end, names, drugs)
-        else:
-            token = Token(text, _AS_KNOWN if text in _KNOWN else _AS_UNKNOWN, place, place + 1)
+        token: Token | None = None
+        if not (word.kind != "word" or text in _MORE or text in drugs or text in people or names.may_start(word)):
+            token = _single(words, place, end)
+            if token is not None and text[-2:] == "'s" and (text[:-2] in drugs or text[:-2] in people):
+                token = None
+        token = token or _time(words, place, end) or _token(words, place, end, names, drugs)
         found.append(token)
         place = token.end
         if (same := _SAME.get(typed[place - 1].text)) is not None:
             found.extend(_retagged(text, place - 1) for text in same[1:])
     return found
+
+
+def _single(words: Sequence[Word], at: int, end: int) -> Token | None:
+    """The token of a word that is no part of a longer phrase; None where it may be."""
+    text = words[at].text
+    if text in _AUX_WORDS:
+        return None
+    node = _phrases().paths.get(text)
+    if node is None:
+        return Token(text, _AS_KNOWN if text in _KNOWN else _AS_UNKNOWN, at, at + 1)
+    after = words[at + 1].text if at + 1 < end else ""
+    if isinstance(node, list) or (after and (after in node or after in BETWEEN)):
+        return None
+    if END not in node:
+        return Token(text, _AS_KNOWN if text in _KNOWN else _AS_UNKNOWN, at, at + 1)
+    tags, said = _told_by(text, node[END])
+    return Token(text, tags, at, at + 1, None, said)
 
 
 _AS_KNOWN, _AS_UNKNOWN = frozenset(("known",)), frozenset(("unknown",))
@@ -160,11 +178,15 @@ def _named(words: Sequence[Word], at: int, end: int) -> tuple[frozenset[str], tu
     if best is None:
         return _NOTHING, (), 0
     length, tags = best
-    key = words[at].text, id(tags)  # the tags of a phrase stay where they are
-    told = _told.get(key)
+    return *_told_by(words[at].text, tags), length
+
+
+def _told_by(first: str, tags: list[Tag]) -> tuple[frozenset[str], tuple[tuple[str, str], ...]]:
+    """What `_roles` gives, worked out once for each phrase: its tags stay where they are."""
+    told = _told.get((first, id(tags)))
     if told is None:
-        told = _told[key] = _roles(words[at].text, tags)
-    return *told, length
+        told = _told[first, id(tags)] = _roles(first, tags)
+    return told
 
 
 _NOTHING = frozenset[str]()
