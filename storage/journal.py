@@ -51,6 +51,8 @@ class Journal(Generic[E]):
         except sqlite3.Error as error:
             self._database.close()
             raise not_opened(path, error) from error
+        self._execute = self._database.conn.execute
+        """The hot path goes by the connection itself."""
         self.register = Register(self._database)
         """The household's litters, people, devices and invites."""
 
@@ -132,12 +134,12 @@ class Journal(Generic[E]):
 
     def _insert_message(self, message: NewMessage, reply_to: int | None) -> int | None:
         """Insert a row and give its id, or None where the sender's client id stands already."""
-        cursor = self._database.execute(INSERT_MESSAGE, message_row(message, reply_to))
+        cursor = self._execute(INSERT_MESSAGE, message_row(message, reply_to))
         if cursor.rowcount == 0:
             return None
         message_id = cursor.lastrowid
         for cause in message.causes:
-            self._database.execute(INSERT_TOLD, (message.litter, cause, message_id))
+            self._execute(INSERT_TOLD, (message.litter, cause, message_id))
         return message_id
 
     def _insert_new(self, message: NewMessage, reply_to: int | None) -> int:
@@ -155,14 +157,14 @@ class Journal(Generic[E]):
             first_told = told_at if new.replaces is None else self._first_told(new.replaces)
             if isinstance(new, Withdrawal):
                 row = (message_id, message.litter, "withdrawn", None, first_told, None, "{}", new.replaces)
-                self._database.execute(INSERT_EVENT, row)
+                self._execute(INSERT_EVENT, row)
                 continue
             event = new.event
             kind = getattr(event, "kind", None)
             if not isinstance(event, self._kinds.get(kind, ())):  # type: ignore[arg-type]
                 raise ValueError(f"the journal was not given the kind {kind!r}, so it could not read this event again")
             at = getattr(event, "at", None)
-            cursor = self._database.execute(
+            cursor = self._execute(
                 INSERT_EVENT,
                 (
                     message_id,

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from datetime import datetime
-from typing import Generic, TypeVar
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from types import MappingProxyType
+from typing import Generic, NamedTuple, TypeVar
 
 from pydantic import BaseModel
 
@@ -13,8 +14,7 @@ E_co = TypeVar("E_co", bound=BaseModel, covariant=True)
 """The model of all kinds of event that a journal was given."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NewMessage:
+class NewMessage(NamedTuple):
     """Something said, in or out, that is to be kept. A person's message has no `says`; the bot's has one."""
 
     at: datetime
@@ -36,16 +36,36 @@ class NewMessage:
     about: str | None = None
     who: tuple[int | str, ...] = ()
     urgency: str | None = None
-    values: Mapping[str, object] = field(default_factory=dict)
+    values: Mapping[str, object] = MappingProxyType({})
     """The computed figures that the text shows, as plain JSON."""
     owed: bool = False
     """True where it must be brought to someone until `mark_delivered`; `undelivered` lists these."""
     causes: tuple[str, ...] = ()
     """What made the bot say this unasked. A cause is told once a litter; telling it again is refused whole (AlreadyTold)."""
 
+    def kept(self, id: int, reply_to: int | None = None) -> KeptMessage:
+        """How it stands in the journal once it is kept under this id, as reading it from there would give it."""
+        return KeptMessage(
+            id=id,
+            at=self.at.astimezone(UTC),
+            by=self.by,
+            text=self.text,
+            litter=self.litter,
+            channel=self.channel,
+            client_id=self.client_id,
+            reply_to=reply_to,
+            to=self.to,
+            says=self.says,
+            does=self.does,
+            about=self.about,
+            who=self.who,
+            urgency=self.urgency,
+            values=self.values,
+            delivered=False if self.owed else None,
+        )
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KeptMessage:
+
+class KeptMessage(NamedTuple):
     """A message as it stands in the journal. Times are in UTC; `delivered` is None where nobody was owed it."""
 
     id: int
@@ -81,8 +101,7 @@ class Withdrawal:
     replaces: int
 
 
-@dataclass(frozen=True, slots=True)
-class Entry(Generic[E_co]):
+class Entry(NamedTuple, Generic[E_co]):
     """An event as it stands in the journal."""
 
     id: int

@@ -17,6 +17,8 @@ class Register:
 
     def __init__(self, database: Database) -> None:
         self._database = database
+        self._known_devices: dict[str, Device] = {}
+        """By hash: every message asks whose device it came from. Forgotten whenever anything of the register is written."""
 
     # Litters
 
@@ -73,8 +75,13 @@ class Register:
 
     def device(self, session_hash: str) -> Device | None:
         """The device whose session has this hash."""
-        row = self._database.execute(_DEVICES + " where session_hash = ?", (session_hash,)).fetchone()
-        return None if row is None else _device(row)
+        known = self._known_devices.get(session_hash)
+        if known is None:
+            row = self._database.execute(_DEVICES + " where session_hash = ?", (session_hash,)).fetchone()
+            known = None if row is None else _device(row)
+            if known is not None and not self._database.conn.in_transaction:  # what is not yet kept may still be undone
+                self._known_devices[session_hash] = known
+        return known
 
     def devices(self, person: str | None = None) -> list[Device]:
         """A person's devices, or everyone's, in the order they joined."""
@@ -121,6 +128,7 @@ class Register:
         return cursor.rowcount == 1
 
     def _write(self, sql: str, values: tuple[object, ...]) -> sqlite3.Cursor:
+        self._known_devices.clear()
         try:
             return self._database.execute(sql, values)
         except FAILURES as error:

@@ -8,6 +8,7 @@ from datetime import UTC, datetime
 from typing import TypeVar
 
 from pydantic import BaseModel, ValidationError
+from pydantic_core import to_json
 
 from storage.faults import StorageError
 from storage.moments import read, written
@@ -42,7 +43,9 @@ MessageRow = tuple[
 ]  # fmt: skip
 EntryRow = tuple[int, int, str, str, str, str, int | None]
 
-_as_json = json.JSONEncoder(ensure_ascii=False, separators=(",", ":")).encode
+
+def _as_json(value: object) -> str:
+    return to_json(value).decode()
 
 
 def message_row(message: NewMessage, reply_to: int | None) -> tuple[object, ...]:

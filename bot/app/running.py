@@ -50,9 +50,10 @@ class Running:
         moment = self.clock()
         heard = self.household.hear(message, moment - waited if waited >= WAITED_AT_ALL else moment)
         if heard.kept and not heard.again:
-            self.web.show_news()
+            self.web.show_news(heard.lines)
             await self._delivery.tell(heard.said)
             self._soon("bell", SECONDS_TO_BELL, self.bell.set)
+            asyncio.get_running_loop().call_soon(self.household.make_ready, message.by)  # behind the reply
         return heard
 
     async def speak_up(self) -> None:

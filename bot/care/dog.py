@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import datetime
 
 from bot.care.choice import Choices
@@ -40,7 +40,19 @@ class Dog:
 
     def copy(self) -> Dog:
         """A copy that may be changed."""
-        return replace(self, last=dict(self.last), doses=dict(self.doses), dues=None)
+        return Dog(
+            self.who,
+            self.names,
+            self.mark,
+            self.sex,
+            self.born_at,
+            self.birth_grams,
+            self.died_at,
+            self.weighings,
+            dict(self.last),
+            dict(self.doses),
+            self.card,
+        )
 
     @property
     def called(self) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from typing import Literal, Protocol
 from zoneinfo import ZoneInfo
@@ -67,6 +67,8 @@ class Nursery:
     """How many entries it was folded from."""
     born: datetime | None = None
     """The litter's birth (UTC), as it was told; else that of the first pup whose birth was told."""
+    _cards: dict[tuple[tuple[str, ...], str | None], LitterCard] = field(default_factory=dict, init=False, compare=False, repr=False)
+    """What the reader may look at, by the people there are and the one who speaks."""
 
     @classmethod
     def fold(cls, entries: Iterable[Entry], zone: ZoneInfo) -> Nursery:
@@ -121,18 +123,24 @@ class Nursery:
         """Who has the watch; None: nobody."""
         return self.choices.on_duty(moment, self.zone)
 
-    def card(self, now: datetime, people: Sequence[str], by: str | None = None) -> LitterCard:
+    def card(self, people: Sequence[str], by: str | None = None) -> LitterCard:
         """What the reader may look at, for a message by this person. Its parts are kept until they change."""
+        key = tuple(people), by
+        card = self._cards.get(key)
+        if card is None:
+            card = self._cards[key] = self._card(key[0], by)
+        return card
+
+    def _card(self, people: tuple[str, ...], by: str | None) -> LitterCard:
         logged = self.logged.get(by) if by is not None else None
-        return LitterCard.model_construct(
-            now=now,
+        return LitterCard(
             zone=self.zone.key,
             weights_in=self.choices.weights_in,
             temperatures_in=self.temperatures_in,
             born=self.born,
             dam=dam_card(self.dam),
             pups=tuple([pup_card(pup) for pup in self.pups.values()]),
-            people=tuple(people),
+            people=people,
             doses=tuple([self._planned(drug, minutes) for drug, minutes in self.choices.plan.items() if drug]),
             last_logged=None if logged is None else _logged_card(logged, by),
         )
@@ -165,8 +173,8 @@ class _Folding:
                 self._event(event, entry)
             elif isinstance(event, Choice):
                 self._choose(event, entry.told_at)
-        return replace(
-            self._start,
+        return Nursery(
+            zone=self._start.zone,
             pups=dict(sorted(self._pups.items())),
             dam=self._dam,
             around=self._around,

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from contextlib import ExitStack
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -184,7 +184,7 @@ class Conversation:
                 continue
             self._told.update(cause for notice in due for cause in notice.causes)
             self._next_message = ids[-1] + 1
-            return [replace(one, id=id) for one, id in zip(said, ids, strict=True)]
+            return [one.kept(id) for one, id in zip(said, ids, strict=True)]
         return []
 
     def next_notice(self, now: datetime) -> datetime | None:
@@ -198,10 +198,15 @@ class Conversation:
             return []
         text, notes = found
         said = Said(now, person, "reply", self._announce(text), does="setup", litter=self.litter)
-        (id,) = self._journal.say([replace(_row(said), values=dict(notes))])
+        (id,) = self._journal.say([_row(said)._replace(values=dict(notes))])
         self._memory.add(person, Recalled(id, now, text, None, notes))
         self._next_message = id + 1
-        return [replace(said, id=id)]
+        return [said.kept(id)]
+
+    def make_ready(self, by: str) -> None:
+        """Work out beforehand what the next message of this person will need, while nobody waits."""
+        card = self.nursery.card(self.house.people, by)
+        _ = card.tz, card.living, card.by_number  # each is worked out once for a card
 
     # Private
 
@@ -236,21 +241,19 @@ class Conversation:
                 )
             )
         causes = [notice.causes for notice in first] + [()] * (len(said) - len(first))
-        kept = self._journal.write(
-            NewMessage(
-                at=now,
-                by=message.by,
-                text=message.text,
-                litter=self.litter,
-                channel=message.channel,
-                client_id=message.client_id,
-                does=drafted.does,
-                who=drafted.who,
-                values=drafted.notes,
-            ),
-            drafted.events,
-            [_row(one, told) for one, told in zip(said, causes, strict=True)],
+        row = NewMessage(
+            at=now,
+            by=message.by,
+            text=message.text,
+            litter=self.litter,
+            channel=message.channel,
+            client_id=message.client_id,
+            does=drafted.does,
+            who=drafted.who,
+            values=drafted.notes,
         )
+        replies = [_row(one, told) for one, told in zip(said, causes, strict=True)]
+        kept = self._journal.write(row, drafted.events, replies)
         if kept.again:
             raise _Resent(kept)
         known = after if kept.message == self._next_message else None
@@ -262,8 +265,9 @@ class Conversation:
         events = [new.event for new in kept.entries if isinstance(new.event, Event)]
         logged = tuple((event.kind, getattr(event, "who", None)) for event in events)
         self._memory.add(message.by, Recalled(kept.message, now, message.text, drafted.does, drafted.notes, logged))
-        given = tuple(replace(one, id=id) for one, id in zip(said, kept.said, strict=True))
-        return Heard(True, given, message_id=kept.message, reading=drafted.reading)
+        given = tuple([one.kept(id) for one, id in zip(said, kept.said, strict=True)])
+        lines = (row.kept(kept.message), *(reply.kept(id, kept.message) for reply, id in zip(replies, kept.said, strict=True)))
+        return Heard(True, given, message_id=kept.message, reading=drafted.reading, lines=lines)
 
     def _rezone(self, events: Iterable[BaseModel]) -> None:
         """A newly named zone holds for the whole log."""

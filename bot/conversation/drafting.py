@@ -29,7 +29,7 @@ def draft(text: str, scene: Scene, reading: Reading | None = None, told: datetim
     question = interview.asked(scene)
     if question is not None and (answer := interview.answer(text, question, scene)) is not None:
         return answer
-    check = scene.open_check()
+    check = scene.open_check
     if check is not None and (settled := _settle(text, *check, scene)) is not None:
         return settled
     reading = reading or scene.read(text)

@@ -81,6 +81,8 @@ class Memory:
         could not be read at all, once anything else was said.
         """
         mine = self._of.get(by, ())
+        if not any("check" in message.notes for message in mine):
+            return None
         closed: set[int] = set()
         logged: set[tuple[str, Who | None]] = set()
         for back, message in enumerate(reversed(mine)):

@@ -8,6 +8,7 @@ from typing import Any, Literal
 
 from parsers.events import Who
 from parsers.reading import Reading
+from storage import KeptMessage
 
 Says = Literal["reply", "answer", "nudge", "warning"]
 
@@ -46,6 +47,10 @@ class Said:
     id: int | None = None
     """Its row in the journal."""
 
+    def kept(self, id: int) -> Said:
+        """The same, once it has its row in the journal."""
+        return Said(self.at, self.to, self.says, self.text, self.about, self.who, self.urgency, self.does, self.values, self.litter, id)
+
     def as_json(self, zone: tzinfo | None = None) -> dict[str, Any]:
         """The contract's object, with `at` in the given zone."""
         return {
@@ -71,3 +76,5 @@ class Heard:
     """True where the same message had come before: nothing was kept twice, and `said` is what was said then."""
     message_id: int | None = None
     reading: Reading | None = None
+    lines: tuple[KeptMessage, ...] = ()
+    """Of what was kept just now, the rows of the journal: the message, and what was said to it."""

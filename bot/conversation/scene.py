@@ -53,20 +53,14 @@ class Scene:
         """All that is known of the litter before this message."""
         return self.log.nursery
 
-    def card(self, nursery: Nursery | None = None, at: datetime | None = None) -> LitterCard:
-        """What the reader may look at; of another nursery or moment than this one, where given."""
-        if nursery is None and at is None:
-            return self._here
-        return (nursery or self.nursery).card(at or self.now, self.sender.people, self.sender.name)
-
-    @cached_property
-    def _here(self) -> LitterCard:
-        return self.nursery.card(self.now, self.sender.people, self.sender.name)
+    def card(self, nursery: Nursery | None = None) -> LitterCard:
+        """What the reader may look at; of another nursery than this one, where given."""
+        return (nursery or self.nursery).card(self.sender.people, self.sender.name)
 
     def read(self, text: str, *, at: datetime | None = None) -> Reading:
         """What the words mean. A correction right after a question back is about what was asked, not about what was logged before."""
-        card = self.card(at=at)
-        check = self.open_check()
+        card = self.card()
+        check = self.open_check
         last = self.memory.last(self.sender.name)
         if check is not None and check[1] and (options := checks.options_of(check[0].notes["check"])):
             card = self._correcting(card, options[0])
@@ -81,6 +75,7 @@ class Scene:
         """The card, on which these events are what a correction would be about."""
         return card.model_copy(update={"last_logged": LastLogged(by=self.sender.name, events=tuple(event.as_json() for event in events))})
 
+    @cached_property
     def open_check(self) -> tuple[Recalled, bool] | None:
         """The sender's message that waits for a yes, and whether they said nothing since."""
         return self.memory.open_check(self.sender.name, self.now)

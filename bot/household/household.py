@@ -137,6 +137,13 @@ class Household:
         except NotKept as problem:
             return _refused(message, now, str(problem))
 
+    def make_ready(self, by: str) -> None:
+        """Work out beforehand what the next message of a person will need, while nobody waits."""
+        last = self._spoke_to.get(by)
+        for conversation in self._conversations:
+            if last is not None and conversation.litter == last[0]:
+                conversation.make_ready(by)
+
     def speak_up(self, now: datetime) -> list[Said]:
         """Say what is due in any litter; it is kept before it is given."""
         return [said for conversation in self._conversations for said in conversation.speak_up(now)]
@@ -228,7 +235,7 @@ class Household:
         if kept.again:
             return Heard(True, tuple(said_again(row) for row in self._journal.messages(kept.said)), again=True, message_id=kept.message)
         self._note(message.by, None, now, message.text)
-        return Heard(True, (replace(said, id=kept.said[0]),), message_id=kept.message)
+        return Heard(True, (said.kept(kept.said[0]),), message_id=kept.message)
 
     def _in_a_new_litter(self, message: Message, now: datetime) -> Heard:
         """Open a litter with this message; where the message is not kept, or was kept before, there is no new litter either."""

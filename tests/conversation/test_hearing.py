@@ -39,6 +39,38 @@ def test_what_is_given_is_kept_by_then(talk: Talk) -> None:
     assert kept[1].reply_to == kept[0].id
 
 
+@pytest.mark.parametrize("text", [TITLE, "pup 3 900 g", "who's due", "use ounces", "pup 3 nursed, who's due"])
+def test_what_is_given_as_kept_is_what_stands_in_the_journal(talk: Talk, text: str) -> None:
+    heard = talk.hear("03:14", "Ines", text, "a-mark")
+    assert len(heard.lines) == 1 + len(heard.said)
+    assert list(heard.lines) == talk.house.history()[-len(heard.lines) :]
+    assert talk.hear("03:15", "Ines", text, "a-mark").lines == ()
+
+
+def test_what_is_made_ready_beforehand_changes_no_reply(talk: Talk) -> None:
+    said = []
+    for wall, by, text in (
+        ("03:14", "Ines", TITLE),
+        ("03:15", "Theo", "nursed 10"),
+        ("03:16", "Ines", "no, 221"),
+        ("03:17", "Ines", "undo"),
+    ):
+        said.append(talk.say(wall, by, text))
+        talk.house.make_ready("Ines")
+        talk.house.make_ready("Nobody")
+    fresh = Talk()
+    fresh.say("02:00", "Ines", "new litter of 5 from Juniper, c-section at 9:40 am yesterday")
+    assert said == [
+        fresh.say(wall, by, text)
+        for wall, by, text in (
+            ("03:14", "Ines", TITLE),
+            ("03:15", "Theo", "nursed 10"),
+            ("03:16", "Ines", "no, 221"),
+            ("03:17", "Ines", "undo"),
+        )
+    ]
+
+
 def test_the_same_message_sent_again_is_kept_once_and_answered_the_same(talk: Talk) -> None:
     first = talk.hear("03:14", "Ines", TITLE, client_id="a1")
     again = talk.hear("03:15", "Ines", TITLE, client_id="a1")

@@ -53,6 +53,20 @@ def test_a_device_is_known_by_its_session_until_it_is_removed(journal: Journal[F
     assert [tablet] == journal.register.devices()
 
 
+def test_a_device_that_was_undone_is_not_known(journal: Journal[Fact]) -> None:
+    journal.register.add_person("Ines", "keeper", NIGHT)
+
+    def add_and_fail() -> None:
+        with journal.together():
+            journal.register.add_device("f00d", "Ines", "phone", NIGHT)
+            assert journal.register.device("f00d") is not None
+            raise RuntimeError("undone")
+
+    with pytest.raises(RuntimeError):
+        add_and_fail()
+    assert journal.register.device("f00d") is None
+
+
 def test_a_device_of_nobody_is_refused_in_words(journal: Journal[Fact]) -> None:
     with pytest.raises(NotKept, match="Nothing was kept"):
         journal.register.add_device("f00d", "nobody", "phone", NIGHT)

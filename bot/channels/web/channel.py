@@ -85,9 +85,13 @@ class WebChannel:
         """Marks this run of the bot: a page that comes back after another run takes the log afresh."""
         self._shown = max((line.id for line in house.history(limit=1)), default=0)
 
-    def show_news(self) -> None:
-        """Bring every line that was kept since the last time to all open pages, whoever said it and by whichever way."""
-        news = self._house.history(after=self._shown, limit=LINES_AT_ONCE)
+    def show_news(self, lines: Sequence[Shown] = ()) -> None:
+        """Bring every line that was kept since the last time to all open pages, whoever said it and by whichever way.
+
+        `lines` are those that were kept just now, where they are at hand: if nothing else was kept, the log need not be asked for them.
+        """
+        at_hand = lines and [line.id for line in lines] == list(range(self._shown + 1, self._shown + 1 + len(lines)))
+        news = lines if at_hand else self._house.history(after=self._shown, limit=LINES_AT_ONCE)
         if news:
             self._shown = news[-1].id
             self._devices.post(lines_frame(news))

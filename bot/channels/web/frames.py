@@ -124,7 +124,10 @@ def lines_frame(lines: Sequence[Shown], **more: object) -> str:
 
 def write_frame(frame: dict[str, object]) -> str:
     """A frame as it goes over the line."""
-    return json.dumps(frame, ensure_ascii=False, separators=(",", ":"))
+    return _write(frame)
+
+
+_write = json.JSONEncoder(ensure_ascii=False, separators=(",", ":")).encode
 
 
 def _line(line: Shown, notes: Mapping[str, Any]) -> dict[str, object]:
