@@ -18,15 +18,18 @@ _AFTER_OPENER: dict[str, frozenset[str]] = {opener: frozenset(words) for opener,
 OPENERS = _WORDS["openers"]
 AUX = _WORDS["aux"]
 _JOINTS = _WORDS["joints"]
+_FORMS = OPENERS | AUX | _SAME.keys() | {"?"}
+"""Words of which one stands in whatever has the form of a question."""
 _SHORT_AUX = frozenset(short for short, long in _SAME.items() if long.split()[0] in AUX)
 _AFTER_NUMBER = _WORDS["after_number"] | frozenset(_ASKING["drugs"]["says"])
 
 
 def is_question(words: Sequence[Word], start: int, end: int, names: Names | None = None) -> bool:
     """True where a stretch has the form of a question, about the log or not: nothing in it is logged."""
-    if start >= end or exclaims(words, start, end):
+    said = {word.text for word in words[start:end]}
+    if _FORMS.isdisjoint(said) or exclaims(words, start, end):
         return False
-    if any(word.text == "?" for word in words[start:end]):
+    if "?" in said:
         return True
     people = names.people if names is not None else frozenset[str]()
     place = start
@@ -34,13 +37,13 @@ def is_question(words: Sequence[Word], start: int, end: int, names: Names | None
         place += 1
     if place >= end:
         return False
-    said = _SAME.get(words[place].text, words[place].text).split()
-    follows = said[1] if len(said) > 1 else (words[place + 1].text if place + 1 < end else "")
-    if said[0] in OPENERS:
-        return said[0] not in _AFTER_OPENER or follows in AUX or follows in _AFTER_OPENER[said[0]]
-    if said[0] not in AUX:
+    asked = _SAME.get(words[place].text, words[place].text).split()
+    follows = asked[1] if len(asked) > 1 else (words[place + 1].text if place + 1 < end else "")
+    if asked[0] in OPENERS:
+        return asked[0] not in _AFTER_OPENER or follows in AUX or follows in _AFTER_OPENER[asked[0]]
+    if asked[0] not in AUX:
         return False
-    if follows in _WORDS["inverted"] or (follows in _WORDS["determiners"] and said[0] != "had") or follows in people:
+    if follows in _WORDS["inverted"] or (follows in _WORDS["determiners"] and asked[0] != "had") or follows in people:
         return True
     if place + 1 >= end:
         return False

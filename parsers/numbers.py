@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from parsers.words import Word, Words
+from parsers.words import Word, Words, texts_of
 
 _DIGITS = {w: i for i, w in enumerate("zero one two three four five six seven eight nine".split())}
 _TEENS = {w: i for i, w in enumerate("ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split(), 10)}
@@ -105,6 +105,8 @@ def readings(words: Sequence[Word], at: int, *, alike: bool = False) -> list[Num
     """Every number that the words from `at` can be, the longest first; sound-alikes only where `alike` asks for them."""
     if not isinstance(words, Words):
         return _readings(words, at, alike)
+    if ALIKE.isdisjoint(texts_of(words)):
+        alike = False
     asked = ("numbers", at, alike)
     found: list[Number] | None = words.worked_out.get(asked)
     if found is None:
@@ -133,7 +135,9 @@ def _readings(words: Sequence[Word], at: int, alike: bool) -> list[Number]:
 
 
 def _goes_on(word: Word) -> bool:
-    """True where the word after a run of digits may be part of the same number."""
+    """True where the word after a run of digits may be part of the same number; nothing is said so that 212 or 7.5 come second."""
+    if word.kind == "number":
+        return word.value is not None and word.value < 100 and word.value.is_integer()
     return word.kind in ("number", "fraction") or word.text in WORDS or word.text in ALIKE or (word.text in ",/-" and not word.spaced)
 
 

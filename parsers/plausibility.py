@@ -43,12 +43,13 @@ def weight(card: LitterCard, who: int | str, grams: float, now: datetime) -> Jud
     if who == "dam":
         return _dam_weight(card, grams)
     pup = card.by_number.get(int(who))
-    said = f"{say_grams(grams, card.weights_in)} for pup {who}"
     age = card.age_days(now)
     if (age is None or age < LIMITS["first_weeks"]) and not LIMITS["lightest"] <= grams <= LIMITS["heaviest"]:
-        return Judgement(Fit.IMPLAUSIBLE, f"{said} is hardly the weight of a pup in its first two weeks. Is that right?")
+        return Judgement(
+            Fit.IMPLAUSIBLE, f"{_weighing(card, who, grams)} is hardly the weight of a pup in its first two weeks. Is that right?"
+        )
     if pup is None or pup.last_grams is None or pup.last_grams <= 0:
-        return Judgement(Fit.PLAUSIBLE) if grams > 0 else Judgement(Fit.IMPLAUSIBLE, f"{said} is no weight.")
+        return Judgement(Fit.PLAUSIBLE) if grams > 0 else Judgement(Fit.IMPLAUSIBLE, f"{_weighing(card, who, grams)} is no weight.")
     change = _percent(grams, pup.last_grams)
     hours = (now - pup.last_at).total_seconds() / 3600 if pup.last_at is not None else 0.0
     if hours > LIMITS["weight_far_hours"]:
@@ -61,18 +62,20 @@ def weight(card: LitterCard, who: int | str, grams: float, now: datetime) -> Jud
     else:
         fit = Fit.BETWEEN
     if fit is Fit.IMPLAUSIBLE:
-        return Judgement(
-            fit, f"{said} is far from its last {say_grams(pup.last_grams, card.weights_in)}{_other(card, int(who), grams)}. Is that right?"
-        )
+        last = say_grams(pup.last_grams, card.weights_in)
+        return Judgement(fit, f"{_weighing(card, who, grams)} is far from its last {last}{_other(card, int(who), grams)}. Is that right?")
     return Judgement(fit)
+
+
+def _weighing(card: LitterCard, who: int | str, grams: float) -> str:
+    return f"{say_grams(grams, card.weights_in)} for pup {who}"
 
 
 def birth_weight(card: LitterCard, who: int, grams: float) -> Judgement:
     """How a newborn's weight fits; no pup has a last weight yet."""
     if LIMITS["lightest"] <= grams <= LIMITS["heaviest"]:
         return _FINE
-    said = f"{say_grams(grams, card.weights_in)} for pup {who}"
-    return Judgement(Fit.IMPLAUSIBLE, f"{said} is hardly the weight of a pup in its first two weeks. Is that right?")
+    return Judgement(Fit.IMPLAUSIBLE, f"{_weighing(card, who, grams)} is hardly the weight of a pup in its first two weeks. Is that right?")
 
 
 def _other(card: LitterCard, who: int, grams: float) -> str:

@@ -30,11 +30,12 @@ def find(words: Sequence[Word], start: int, end: int, names: Names, card: Litter
         return worried
     kept = _kept(seen)
     tape = Tape(kept)
-    timed = any("time" in token.tags for token in seen) and not any("asks" in token.tags for token in seen)
+    tags = frozenset[str]().union(*(token.tags for token in seen))
+    marked, timed = "asks" in tags, "time" in tags and "asks" not in tags
     for index in range(len(kept)):
         begins = index == 0 or bool(kept[index - 1].tags & {"mark", "asks"})
         if begins or opens(kept, index):
-            found = None if _tells(kept, index) else tape.topic(index, bare=begins and not timed)
+            found = None if not marked and _tells(kept, index) else tape.topic(index, bare=begins and not timed)
             if found:
                 topic, stop = found
                 first = _with_address(seen, kept[index].start)
@@ -88,7 +89,7 @@ def _kept(seen: Sequence[Token]) -> list[Token]:
 def _tells(kept: Sequence[Token], index: int) -> bool:
     """True where words that may ask tell, for want of a question mark: `had all her breakfast`, `which is good`, `178, was 176`."""
     token, follows = kept[index], kept[index + 1] if index + 1 < len(kept) else None
-    if follows is None or any("asks" in each.tags for each in kept):
+    if follows is None:
         return False
     if token.text == "had":
         return follows.text in _OBJECTS or (follows.subject is not None and follows.subject.how in ("all", "both", "rest"))

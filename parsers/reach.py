@@ -172,24 +172,23 @@ class Reach(Values):
             return self.names.living if len(self.names.living) == 2 else None
         if subject.how == "pronoun":
             return self._pronoun(item)
-        if (
-            subject.how == "all"
-            and item.length == 1
-            and item.text == "all"
-            and len({who for whos, _ in self.subjects for who in whos}) > 1
-            and "dam" not in named
-        ):
+        if subject.how == "all" and item.length == 1 and item.text == "all" and self._several_named() and "dam" not in named:
             return tuple(named)
         return subject.whos
+
+    def _several_named(self) -> bool:
+        """True where the message has named more than one by now."""
+        first = self.subjects[0][0] if self.subjects else ()
+        return len(set(first)) > 1 or any(not set(whos) <= set(first) for whos, _ in self.subjects)
 
     def _pronoun(self, item: Item) -> Whos | None:
         text = item.text.removesuffix("'s")
         if text in ("they", "them", "they've", "they're"):
-            groups = [whos for whos, _ in self.subjects if len(whos) > 1]
             named = tuple(who for who in self.draft.named if isinstance(who, int))
             if self.subject and len(self.subject) > 1:
                 return self.subject
-            return groups[-1] if groups else (named if len(named) > 1 else self.subject)
+            group = next((whos for whos, _ in reversed(self.subjects) if len(whos) > 1), None)
+            return group if group is not None else (named if len(named) > 1 else self.subject)
         if self.object_whos is not None and len(self.object_whos) == 1 and self.subject == ("dam",):
             return self.object_whos
         if self.subject is None or len(self.subject) == 1 or text in ("it", "its"):
@@ -197,8 +196,7 @@ class Reach(Values):
         left_out = self.subjects[-1][1].subject.left_out if self.subjects and self.subjects[-1][1].subject else ()
         if len(left_out) == 1:
             return left_out
-        single = [whos for whos, _ in self.subjects if len(whos) == 1]
-        return single[-1] if single else self.subject
+        return next((whos for whos, _ in reversed(self.subjects) if len(whos) == 1), self.subject)
 
     def _name(self, whos: Whos) -> None:
         for who in whos:

@@ -18,7 +18,7 @@ from parsers.phrase_list import PhraseList
 from parsers.spans import OPENERS, opening, span
 from parsers.vocabulary import load
 from parsers.wall_clock import Place, local, name_of_zone, zone_names
-from parsers.words import Word
+from parsers.words import Word, texts_of
 
 __all__ = ["KNOWN", "STARTS", "Clock", "Problem", "When", "clock", "loose", "match", "next_after", "now_said", "wall_after"]
 
@@ -111,8 +111,9 @@ def _may_begin(words: Sequence[Word], at: int) -> bool:
     if at + 1 == len(words):
         return _stands_alone(word)
     if bare or word.text in _COUNTS:
-        near = [each.text for each in words[at + 1 : at + _TRIGGER_WITHIN]]
-        return not _TRIGGERS.isdisjoint(near) or lengths.ago_near(words, at) or _stands_alone(word) or _begins_oddly(words, at)
+        triggered = not _TRIGGERS.isdisjoint(texts_of(words))
+        triggered = triggered and not _TRIGGERS.isdisjoint([each.text for each in words[at + 1 : at + _TRIGGER_WITHIN]])
+        return triggered or lengths.ago_near(words, at) or _stands_alone(word) or _begins_oddly(words, at)
     if words[at + 1].text in faces.ALIKE:
         return word.text in clocks.AT
     return _figures(words[at + 1]) or words[at + 1].text in (_AFTER_AT if word.text in clocks.AT else _AFTER_LEAD)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from collections.abc import Sequence
 from functools import cache, cached_property
 from typing import cast
@@ -55,7 +56,7 @@ class Tape:
                     text, places = self._line
                     match = way.expression.match(text, places[start], self._last(index))
                     if match:
-                        return way.topic, next((place for place, at in enumerate(places) if at >= match.end()), len(self.kept))
+                        return way.topic, bisect_left(places, match.end())
         return None
 
     def _last(self, index: int) -> int:
@@ -73,7 +74,7 @@ class Tape:
             wrapped = expression.match(text, places[start], last)
             if not wrapped or wrapped.end() >= last:
                 break
-            start = places.index(wrapped.end())
+            start = bisect_left(places, wrapped.end())
             found.append(start)
         return found
 

@@ -35,10 +35,10 @@ def trim(words: Sequence[Word]) -> tuple[int, int]:
         last = end
         while last > start and words[last - 1].text in _MARKS:
             last -= 1
-        begin = next(
-            (last - size for size in range(min(_LONGEST, last - start), 0, -1) if after.at(words[:last], last - size) == ("after", size)),
-            None,
-        )
+        if last > start and words[last - 1].text not in after.words:
+            break
+        sizes = range(min(_LONGEST, last - start), 0, -1)
+        begin = next((last - size for size in sizes if after.at(words[last - size : last], 0) == ("after", size)), None)
         if begin is None:
             break
         end = begin

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import islice
 
 from parsers.doings import SLOT, Doing
 from parsers.items import Item
@@ -128,7 +127,7 @@ class Walk:
 
     def _ahead(self) -> Iterator[Item]:
         """The items behind this one, as far as a clause reaches."""
-        return islice(self.items, self.index + 1, self.index + 1 + _FAR)
+        return iter(self.items[self.index + 1 : self.index + 1 + _FAR])
 
     def _behind(self) -> Iterator[Item]:
         """The items before this one, the nearest first, as far as a clause reaches."""
@@ -163,7 +162,11 @@ class Walk:
         owns = tail.endswith("'s")
         if at < len(self.words) and self.words[at].text == "'s":
             owns, at = True, at + 1
-        return owns and at < len(self.words) and any(item.at == at and item.role == "unknown" for item in self.items)
+        return (
+            owns
+            and at < len(self.words)
+            and any(item.at == at and item.role == "unknown" for item in self.items[subject.place + 1 : subject.place + 3])
+        )
 
     # --- what the rooms above this one do ------------------------------------------------------------
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Hashable, Iterable
+from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -63,6 +63,16 @@ class Words(list[Word]):
         super().__init__(words)
         self.worked_out: dict[Hashable, Any] = {}
         """By what was asked and the place it was asked of; one who asks gives it a key that no other has."""
+
+
+def texts_of(words: Sequence[Word]) -> frozenset[str]:
+    """All that stands in words, each once: what is not among it need not be looked for."""
+    if not isinstance(words, Words):
+        return frozenset([word.text for word in words])
+    found: frozenset[str] | None = words.worked_out.get("texts")
+    if found is None:
+        found = words.worked_out["texts"] = frozenset([word.text for word in words])
+    return found
 
 
 def cut(text: str) -> Words:

@@ -175,7 +175,7 @@ class _Folding:
                 self._choose(event, entry.told_at)
         return Nursery(
             zone=self._start.zone,
-            pups=dict(sorted(self._pups.items())),
+            pups=self._pups if self._pups.keys() == self._start.pups.keys() else dict(sorted(self._pups.items())),
             dam=self._dam,
             around=self._around,
             choices=self._choices,

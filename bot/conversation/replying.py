@@ -33,13 +33,15 @@ def remarks(events: Sequence[Event], before: LitterCard, now: datetime) -> list[
     """A sentence for each weight that is logged though it is a good way off the last one."""
     said: list[str] = []
     for event in events:
-        if not isinstance(event, Weight) or plausibility.weight(before, event.who, event.grams, now).fit is not plausibility.Fit.BETWEEN:
+        if not isinstance(event, Weight):
             continue
         last = before.dam if event.who == "dam" else before.by_number.get(event.who)
         if last is None or last.last_grams is None or last.last_at is None:
             continue
         percent = (event.grams / last.last_grams - 1) * 100
         if abs(percent) <= plausibility.LIMITS["weight_near"]:
+            continue
+        if plausibility.weight(before, event.who, event.grams, now).fit is not plausibility.Fit.BETWEEN:
             continue
         way = f"{abs(round(percent))} % {'above' if percent > 0 else 'below'} {'her' if event.who == 'dam' else 'its'} last weight"
         weighed = f"{say_grams(last.last_grams, before.weights_in)}, {say_time(last.last_at, now, before.tz)}"
