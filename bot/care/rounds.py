@@ -9,7 +9,6 @@ from datetime import datetime, timedelta, tzinfo
 from pydantic import JsonValue
 
 from bot.care.choice import Quiet
-from bot.care.doses import too_soon
 from bot.care.due import STAGES, Due
 from bot.care.figures import figures
 from bot.care.notice import EVERYONE, Notice
@@ -43,22 +42,14 @@ def due(nursery: Nursery) -> list[Due]:
     return sorted(found, key=lambda one: one.at)
 
 
-def notices(nursery: Nursery, told: Collection[str], now: datetime) -> list[Notice]:
-    """What is to be said by now and was not: warnings first, then what is due or overdue."""
-    ready = [group for group in _groups(nursery, told, now) if group[0].at <= now]
-    return [*warnings(nursery, told, now), *(_notice(nursery, group, now) for group in ready)]
+def nudges(nursery: Nursery, told: Collection[str], now: datetime) -> list[Notice]:
+    """The care that is due or overdue by now and was not said yet."""
+    return [_notice(nursery, group, now) for group in _groups(nursery, told, now) if group[0].at <= now]
 
 
-def warnings(nursery: Nursery, told: Collection[str], now: datetime) -> list[Notice]:
-    """The warnings among the notices: what a reply may have to say first. Cheaper than `notices`, for every message asks."""
-    return list(too_soon(nursery, told, now))
-
-
-def next_moment(nursery: Nursery, told: Collection[str], now: datetime) -> datetime | None:
-    """When there will next be a notice: not after `now` where there is one already; None: nothing lies ahead."""
-    moments = [group[0].at for group in _groups(nursery, told, now)]
-    moments += [warning.at for warning in too_soon(nursery, told, now)]
-    return min(moments, default=None)
+def next_nudge(nursery: Nursery, told: Collection[str], now: datetime) -> datetime | None:
+    """When there will next be a nudge: not after `now` where there is one already; None: nothing lies ahead."""
+    return min((group[0].at for group in _groups(nursery, told, now)), default=None)
 
 
 def _groups(nursery: Nursery, told: Collection[str], now: datetime) -> list[list[_Call]]:

@@ -15,8 +15,8 @@ from pydantic import BaseModel
 
 from bot.care.choice import Choice
 from bot.care.notice import Notice
+from bot.care.notices import next_moment, notices, warnings
 from bot.care.nursery import Nursery
-from bot.care.rounds import next_moment, notices, warnings
 from bot.conversation import interview
 from bot.conversation.drafting import draft
 from bot.conversation.keeping import Draft

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bot.care.notices import next_moment, notices
 from bot.care.nursery import Nursery
-from bot.care.rounds import next_moment, notices
 from parsers.events import Event
 from tests.care.written_log import CHICAGO, Log, Told, event, litter
 

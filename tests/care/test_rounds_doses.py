@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 
 from bot.care.notice import Notice
-from bot.care.rounds import due, notices
+from bot.care.notices import notices
+from bot.care.rounds import due
 from tests.care.written_log import Listening, Log, event, litter
 
 PLAN: dict[str, Any] = {"every": {"care": "dose", "drug": "calcium", "minutes": 150}}

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from bot.care.rounds import due, next_moment, notices
+from bot.care.notices import next_moment, notices
+from bot.care.rounds import due
 from tests.care.written_log import Listening, Log, event, litter
 
 BORN = "2026-03-01 09:40"

@@ -12,8 +12,8 @@ from pydantic import BaseModel
 
 from bot.care.choice import Choice
 from bot.care.notice import Notice
+from bot.care.notices import next_moment, notices
 from bot.care.nursery import Nursery
-from bot.care.rounds import next_moment, notices
 from parsers.events import KINDS, Event
 
 CHICAGO = ZoneInfo("America/Chicago")
