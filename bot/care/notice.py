@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import Literal
+from typing import Literal, get_args
 
 from pydantic import JsonValue
 
 from parsers.events import Who
 
 Urgency = Literal["routine", "soon", "vet today", "emergency"]
+URGENCIES: tuple[Urgency, ...] = get_args(Urgency)
+"""From the least to the worst."""
 
 EVERYONE = "all"
 """The receiver of what is for the whole household."""

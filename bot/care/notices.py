@@ -6,7 +6,7 @@ from collections.abc import Collection
 from datetime import datetime
 
 from bot.care.doses import too_soon
-from bot.care.notice import Notice
+from bot.care.notice import URGENCIES, Notice
 from bot.care.nursery import Nursery
 from bot.care.rounds import next_nudge, nudges
 
@@ -19,6 +19,14 @@ def notices(nursery: Nursery, told: Collection[str], now: datetime) -> list[Noti
 def warnings(nursery: Nursery, told: Collection[str], now: datetime) -> list[Notice]:
     """The warnings among the notices: what a reply may have to say first. Cheaper than `notices`, for every message asks."""
     return list(too_soon(nursery, told, now))
+
+
+def standing(nursery: Nursery, now: datetime) -> tuple[Notice, ...]:
+    """All warnings whose facts hold now, told or not, the worst first.
+
+    How long a fact holds is *derived*: a dose too soon for as long as it is worth saying at all, 12 h.
+    """
+    return tuple(sorted(too_soon(nursery, (), now), key=lambda notice: -URGENCIES.index(notice.urgency)))
 
 
 def next_moment(nursery: Nursery, told: Collection[str], now: datetime) -> datetime | None:

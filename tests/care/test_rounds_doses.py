@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from bot.care.notice import Notice
-from bot.care.notices import notices
+from bot.care.notices import notices, standing
 from bot.care.rounds import due
 from tests.care.written_log import Listening, Log, event, litter
 
@@ -129,3 +129,10 @@ def test_a_plan_told_after_both_doses_warns_of_nothing_past() -> None:
 def test_two_drugs_do_not_count_for_each_other() -> None:
     log = calcium(litter().at("2026-03-02 00:30", **PLAN), "2026-03-02 01:00").at("2026-03-02 01:10", event("dose", "dam", drug="oxytocin"))
     assert warned(log, "2026-03-02 01:10") == []
+
+
+def test_a_dose_too_soon_stands_for_half_a_day_told_or_not() -> None:
+    log = calcium(calcium(litter().at("2026-03-02 00:30", **PLAN), "2026-03-02 01:00"), "2026-03-02 01:40")
+    nursery = log.nursery()
+    assert [notice.about for notice in standing(nursery, log.moment("2026-03-02 13:40"))] == ["dose too soon"]
+    assert standing(nursery, log.moment("2026-03-02 13:41")) == ()
