@@ -25,16 +25,18 @@ from bot.conversation.memory import Memory, Recalled
 from bot.conversation.replying import quote
 from bot.conversation.said import EVERYONE, Heard, Message, Said, Says
 from bot.conversation.scene import Scene, Sender
-from bot.reports import REPORTS
+from bot.reports import REPORTS, Answer, Asked
 from parsers.events import Event
 from parsers.events.note import Note
-from parsers.reading import Reading
+from parsers.reading import Question, Reading
 from storage import AlreadyTold, Journal, Kept, KeptMessage, NewEvent, NewMessage, NotKept
 
 BOT = "bot"
 """The sender of what the bot says, in the journal."""
 REMEMBERED = 300
 """How many messages of the journal are looked at for what senders said last; a night's talk, not the log's length."""
+LATELY = 100
+"""How much of what the bot said is at hand for the answers; a `why?` is about the last of it."""
 
 
 @dataclass(frozen=True)
@@ -76,6 +78,7 @@ class Conversation:
         self._memory = Memory()
         tail = self._journal.history(self.litter, limit=REMEMBERED)
         self._memory.load(recalled for message in tail if (recalled := _recalled(message)) is not None)
+        self._lately = [said_again(message) for message in tail if message.says is not None][-LATELY:]
         self._next_message = tail[-1].id + 1 if tail else 1
 
     def _zone_told(self, events: Iterable[BaseModel]) -> ZoneInfo:
@@ -184,7 +187,7 @@ class Conversation:
                 continue
             self._told.update(cause for notice in due for cause in notice.causes)
             self._next_message = ids[-1] + 1
-            return [one.kept(id) for one, id in zip(said, ids, strict=True)]
+            return self._remembered([one.kept(id) for one, id in zip(said, ids, strict=True)])
         return []
 
     def next_notice(self, now: datetime) -> datetime | None:
@@ -201,7 +204,7 @@ class Conversation:
         (id,) = self._journal.say([_row(said)._replace(values=dict(notes))])
         self._memory.add(person, Recalled(id, now, text, None, notes))
         self._next_message = id + 1
-        return [said.kept(id)]
+        return self._remembered([said.kept(id)])
 
     def make_ready(self, by: str) -> None:
         """Work out beforehand what the next message of this person will need, while nobody waits."""
@@ -227,7 +230,7 @@ class Conversation:
                 )
             )
         if drafted.question is not None:
-            answer = REPORTS[drafted.question.topic](after, drafted.question, now, message.by)
+            answer = self._answer(drafted.question, self._scene(message.by, now), drafted, after)
             said.append(
                 Said(
                     now,
@@ -265,9 +268,30 @@ class Conversation:
         events = [new.event for new in kept.entries if isinstance(new.event, Event)]
         logged = tuple((event.kind, getattr(event, "who", None)) for event in events)
         self._memory.add(message.by, Recalled(kept.message, now, message.text, drafted.does, drafted.notes, logged))
-        given = tuple([one.kept(id) for one, id in zip(said, kept.said, strict=True)])
+        given = tuple(self._remembered([one.kept(id) for one, id in zip(said, kept.said, strict=True)]))
         lines = (row.kept(kept.message), *(reply.kept(id, kept.message) for reply, id in zip(replies, kept.said, strict=True)))
         return Heard(True, given, message_id=kept.message, reading=drafted.reading, lines=lines)
+
+    def _answer(self, question: Question, scene: Scene, drafted: Draft, after: Nursery) -> Answer:
+        by = scene.sender.name
+        return REPORTS[question.topic](
+            Asked(
+                nursery=after,
+                question=question,
+                now=scene.now,
+                by=by,
+                entries=scene.entries_after(drafted.events),
+                told=self._told,
+                lately=self._lately,
+                wrote=self._memory.wrote(by),
+            )
+        )
+
+    def _remembered(self, said: list[Said]) -> list[Said]:
+        """The same, remembered as what the bot said lately."""
+        self._lately += said
+        del self._lately[:-LATELY]
+        return said
 
     def _rezone(self, events: Iterable[BaseModel]) -> None:
         """A newly named zone holds for the whole log."""

@@ -39,6 +39,13 @@ class Log:
         kept = [entry for entry in self.entries[count:] if entry.id not in lost]
         return nursery.after([*kept, *new])
 
+    def entries_with(self, new: Sequence[Entry[BaseModel]], gone: Iterable[int] = ()) -> Sequence[Entry[BaseModel]]:
+        """The entries as they would be; the very list of them where nothing is new."""
+        lost = set(gone)
+        if not lost:
+            return [*self.entries, *new] if new else self.entries
+        return [*(entry for entry in self.entries if entry.id not in lost), *new]
+
     def take(self, new: Sequence[Entry[BaseModel]], gone: Iterable[int] = (), nursery: Nursery | None = None) -> None:
         """Keep new entries, drop those replaced; `nursery` is what `with_new` gave for the same entries, where that is known."""
         lost = set(gone)

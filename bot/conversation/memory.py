@@ -55,6 +55,10 @@ class Memory:
         for by, message in messages:
             self.add(by, message)
 
+    def wrote(self, by: str) -> list[datetime]:
+        """When the sender last wrote, oldest first."""
+        return [message.at for message in self._of.get(by, ()) if message.does is not None]
+
     def last(self, by: str) -> Recalled | None:
         """The sender's last message."""
         mine = self._of.get(by)

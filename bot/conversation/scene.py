@@ -20,7 +20,7 @@ from parsers import read
 from parsers.events import Event
 from parsers.litter_card import LastLogged, LitterCard
 from parsers.reading import Reading
-from storage import NewEvent, Withdrawal
+from storage import Entry, NewEvent, Withdrawal
 
 NEVER_MEANT = ("choice", "note")
 """Kinds that a correction does not mean: what was set, and what was only noted."""
@@ -82,10 +82,16 @@ class Scene:
 
     def after(self, events: Sequence[NewEvent[BaseModel] | Withdrawal]) -> Nursery:
         """The nursery as it will be once these events are kept."""
-        if not events:
-            return self.nursery
+        return self.log.with_new(*self._expected(events)) if events else self.nursery
+
+    def entries_after(self, events: Sequence[NewEvent[BaseModel] | Withdrawal]) -> Sequence[Entry[BaseModel]]:
+        """The standing entries as they will be once these events are kept."""
+        return self.log.entries_with(*self._expected(events)) if events else self.log.entries
+
+    def _expected(self, events: Sequence[NewEvent[BaseModel] | Withdrawal]) -> tuple[list[Entry[BaseModel]], list[int]]:
+        """The entries that these events will be, and the ids of those whose place they take."""
         new = expected(events, message=self.message, at=self.now, by=self.sender.name, log=self.log.entries)
-        return self.log.with_new(new, [one.replaces for one in events if one.replaces is not None])
+        return new, [one.replaces for one in events if one.replaces is not None]
 
     def last_logged(self) -> list[Logged]:
         """What stands of the sender's last message that logged; a correction counts with the message that it corrects."""

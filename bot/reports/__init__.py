@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from datetime import datetime
 
-from bot.care.nursery import Nursery
 from bot.reports import due, gains, help, last, not_yet, status, weights, worry
 from bot.reports.answer import Answer
-from parsers.reading import Question
+from bot.reports.asked import Asked
 
-Report = Callable[[Nursery, Question, datetime, str], Answer]
-"""A report answers a question about a litter, at a time, for the person who asks."""
+Report = Callable[[Asked], Answer]
+"""A report answers a question from what it may look at; it never raises, and never fails to say something."""
 
 REPORTS: Mapping[str, Report] = {
     "gains": gains.answer,
@@ -25,4 +23,4 @@ REPORTS: Mapping[str, Report] = {
 }
 """Every topic of the reader and the report that answers it."""
 
-__all__ = ["REPORTS", "Answer", "Report"]
+__all__ = ["REPORTS", "Answer", "Asked", "Report"]

@@ -11,29 +11,31 @@ from bot.care.nursery import Nursery
 from bot.care.rounds import due, due_values
 from bot.care.wording import at_time, say_list, say_span, say_time
 from bot.reports.answer import Answer
-from bot.reports.asked import named, no_such_pup, one_asked, pups_asked
+from bot.reports.asked import Asked
 from parsers.events import KINDS
-from parsers.reading import Question
 
 _SPOKEN_OF = ("nursing", "dose")
 """The care whose due times are worked out so far."""
 
 
-def answer(nursery: Nursery, question: Question, now: datetime, by: str) -> Answer:
+def answer(asked: Asked) -> Answer:
     """What is due for those asked about: the overdue first, then the rest in order of time."""
-    care, drug = _care_asked(question.of)
+    nursery = asked.nursery
+    care, drug = _care_asked(asked.question.of)
     if care is not None and care not in _SPOKEN_OF:
         return Answer(f"I do not keep due times for {care} yet: only for nursing and for doses on a plan.", about="due")
     wanted = [
         one
         for one in due(nursery)
-        if (care is None or one.care == care) and (drug is None or (one.drug or "").casefold() == drug) and _asked(question, one)
+        if (care is None or one.care == care)
+        and (drug is None or (one.drug or "").casefold() == drug)
+        and (one.who in asked.named or not asked.named)
     ]
     if not wanted:
-        return Answer(_nothing(nursery, question, care, drug), about="due", who=named(question))
-    who = named(question) or tuple(dict.fromkeys(one.who for one in wanted))
-    values = due_values(wanted, nursery.zone, flat=drug is not None or one_asked(question))
-    return Answer(_text(nursery, wanted, question, care, now), values, "due", who)
+        return Answer(_nothing(asked, care, drug), about="due", who=asked.named)
+    who = asked.named or tuple(dict.fromkeys(one.who for one in wanted))
+    values = due_values(wanted, nursery.zone, flat=drug is not None or asked.names_one)
+    return Answer(_text(asked, wanted, care), values, "due", who)
 
 
 def _care_asked(of: str | None) -> tuple[str | None, str | None]:
@@ -45,18 +47,15 @@ def _care_asked(of: str | None) -> tuple[str | None, str | None]:
     return "dose", of.casefold()
 
 
-def _asked(question: Question, one: Due) -> bool:
-    return question.who is None or one.who in named(question)
-
-
-def _text(nursery: Nursery, dues: Sequence[Due], question: Question, care: str | None, now: datetime) -> str:
+def _text(asked: Asked, dues: Sequence[Due], care: str | None) -> str:
+    nursery, now = asked.nursery, asked.now
     late = [one for one in dues if one.at < now]
     ahead = [one for one in dues if one.at >= now]
     lines = [f"Overdue: {_listed(nursery, late, lambda one: _late(nursery, one, now))}." if late else "No one is overdue."]
     if ahead:
         lines.append(f"Next: {_listed(nursery, ahead, lambda one: at_time(one.at, now, nursery.zone))}.")
     unfed = [pup.who for pup in nursery.living if pup.last_fed() is None]
-    if unfed and question.who is None and care in (None, "nursing"):
+    if unfed and not asked.named and care in (None, "nursing"):
         lines.append(f"Not nursed or fed yet: {nursery.together(unfed)}.")
     return "\n".join(lines)
 
@@ -82,17 +81,18 @@ def _whose(nursery: Nursery, dues: Sequence[Due]) -> str:
     return say_list([f"{one.drug} for {'the dam' if (name := nursery.called(one.who)) == 'The dam' else name}" for one in dues])
 
 
-def _nothing(nursery: Nursery, question: Question, care: str | None, drug: str | None) -> str:
+def _nothing(asked: Asked, care: str | None, drug: str | None) -> str:
     """Why there is no due time."""
+    nursery = asked.nursery
     if drug is not None:
         if drug not in nursery.choices.plan:
             return f"There is no plan for {drug}: tell me how often your vet wants it given, and I will say when it is due."
         return f"No {drug} is in the log yet, so I cannot say when the next one is due."
-    if care == "dose" or question.who == "dam":
+    if care == "dose" or asked.question.who == "dam":
         return "No dose is due: tell me a drug and how often your vet wants it given, and I will say when the next one is due."
-    pups = pups_asked(nursery, question)
+    pups = asked.pups
     if not pups:
-        return no_such_pup(nursery, question)
+        return asked.no_such_pup
     if all(pup.died_at is not None for pup in pups):
         return f"Nothing is due: {nursery.together(pup.who for pup in pups)} died."
     if all(pup.last_fed() is None for pup in pups):

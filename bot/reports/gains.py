@@ -11,39 +11,38 @@ from bot.care.growth import Growth, expected_percent, growth, litter_values
 from bot.care.nursery import Nursery
 from bot.care.wording import say_change, say_hours, say_percent, say_time, say_weight
 from bot.reports.answer import Answer
-from bot.reports.asked import no_such_pup, one_asked, pups_asked, span
+from bot.reports.asked import Asked
 from bot.reports.looks import EARLY_LOSS, say_look
-from parsers.reading import Question
 
 
-def answer(nursery: Nursery, question: Question, now: datetime, by: str) -> Answer:
+def answer(asked: Asked) -> Answer:
     """The gains of the pups asked about over the span asked about (today's, where none was said)."""
-    pups = pups_asked(nursery, question)
-    if question.who == "dam":
+    pups = asked.pups
+    if asked.question.who == "dam":
         return Answer("I work out gains for the pups only. Ask `weights` for hers.", about="gains", who=("dam",))
     if not pups:
-        return Answer(no_such_pup(nursery, question), about="gains")
-    if one_asked(question):
-        return _of_one(nursery, pups[0], now)
-    return _of_several(nursery, pups, question, now)
+        return Answer(asked.no_such_pup, about="gains")
+    if asked.names_one:
+        return _of_one(asked.nursery, pups[0], asked.now)
+    return _of_several(asked)
 
 
-def _of_several(nursery: Nursery, pups: tuple[Dog, ...], question: Question, now: datetime) -> Answer:
-    asked = span(nursery, question, now)
-    found = {int(pup.who): growth(nursery, pup, since=asked.start, until=asked.end) for pup in pups}
+def _of_several(asked: Asked) -> Answer:
+    nursery, span = asked.nursery, asked.span
+    found = {int(pup.who): growth(nursery, pup, since=span.start, until=span.end) for pup in asked.pups}
     gains = {number: gain for number, gain in found.items() if gain is not None}
     not_weighed = [number for number, gain in found.items() if gain is None]
     values: dict[str, JsonValue] = {str(number): gain.values(nursery.zone) for number, gain in gains.items()}
     litter = litter_values(gains.values(), not_weighed)
-    who = tuple(found) if question.who is not None else ()
+    who = tuple(found) if asked.named else ()
     if not gains:
-        return Answer(f"No pup was weighed {asked.said}.", values | litter, "gains", who)
-    lines = [f"Gains {asked.said}:"]
+        return Answer(f"No pup was weighed {span.said}.", values | litter, "gains", who)
+    lines = [f"Gains {span.said}:"]
     lines += [f"{nursery.called(number)}: {_one(nursery, gain)}." for number, gain in gains.items()]
     if "mean_gain_g" in litter and len(gains) > 1:
         lines.append(_mean(nursery, list(gains.values())))
     if not_weighed:
-        lines.append(f"Not weighed {asked.said}: {nursery.together(not_weighed)}.")
+        lines.append(f"Not weighed {span.said}: {nursery.together(not_weighed)}.")
     lines += _coarse(list(gains.values()))
     return Answer("\n".join(lines), values | litter, "gains", who)
 

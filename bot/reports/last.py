@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from datetime import datetime
 
 from pydantic import JsonValue
@@ -12,9 +11,8 @@ from bot.care.doing import Doing
 from bot.care.nursery import Nursery
 from bot.care.wording import iso, say_span, say_time
 from bot.reports.answer import Answer
-from bot.reports.asked import no_such_pup, one_asked, pups_asked, span
+from bot.reports.asked import Asked
 from parsers.events import KINDS
-from parsers.reading import Question
 
 _NOUNS = {
     "nursed": "nursing", "fed": "feed by hand", "refused": "refusal", "cleared": "clearing", "toilet": "toilet", "weight": "weighing",
@@ -23,34 +21,34 @@ _NOUNS = {
 }  # fmt: skip
 
 
-def answer(nursery: Nursery, question: Question, now: datetime, by: str) -> Answer:
+def answer(asked: Asked) -> Answer:
     """When the thing asked about was last done; all things of a dog where none is named."""
-    of = question.of
-    if question.who == "dam":
-        return _of_dog(nursery, nursery.dam, question, now)
-    if question.who is not None and not pups_asked(nursery, question):
-        return Answer(no_such_pup(nursery, question), about="last")
-    if one_asked(question):
-        return _of_dog(nursery, pups_asked(nursery, question)[0], question, now)
+    nursery, now, of = asked.nursery, asked.now, asked.question.of
+    if asked.question.who == "dam":
+        return _of_dog(asked, nursery.dam)
+    if asked.named and not asked.pups:
+        return Answer(asked.no_such_pup, about="last")
+    if asked.names_one:
+        return _of_dog(asked, asked.pups[0])
     if of is not None and of not in KINDS:
-        return _of_drug(nursery, question, now)
-    if of in ("dose", "intake") and question.who is None:
-        return _of_dog(nursery, nursery.dam, question, now)
-    if of is not None and of in nursery.around and question.who is None:
+        return _of_drug(asked, of)
+    if of in ("dose", "intake") and not asked.named:
+        return _of_dog(asked, nursery.dam)
+    if of is not None and of in nursery.around and not asked.named:
         done = nursery.around[of]
         return Answer(f"{_capital(_said(nursery, done, now))}.", _values(nursery, done, now), "last")
-    if question.who is None and of is not None and not any(of in pup.last for pup in nursery.pups.values()):
+    if of is not None and not asked.named and not any(of in pup.last for pup in nursery.pups.values()):
         if of in nursery.dam.last:
-            return _of_dog(nursery, nursery.dam, question, now)
+            return _of_dog(asked, nursery.dam)
         return Answer(f"No {_NOUNS.get(of, of)} is in the log yet.", about="last")
-    return _of_several(nursery, question, now)
+    return _of_several(asked)
 
 
-def _of_several(nursery: Nursery, question: Question, now: datetime) -> Answer:
-    pups = pups_asked(nursery, question)
-    found = {int(pup.who): done for pup in pups if (done := _last(pup, question.of)) is not None}
+def _of_several(asked: Asked) -> Answer:
+    nursery, now, of, pups = asked.nursery, asked.now, asked.question.of, asked.pups
+    found = {int(pup.who): done for pup in pups if (done := _last(pup, of)) is not None}
     missing = [pup.who for pup in pups if int(pup.who) not in found]
-    noun = "feed" if question.of is None else _NOUNS.get(question.of, question.of)
+    noun = "feed" if of is None else _NOUNS.get(of, of)
     lines = [f"Last {noun}:"] if found else []
     lines += [f"{nursery.called(number)}: {_short(nursery, done, now)}." for number, done in found.items()]
     if missing:
@@ -58,11 +56,11 @@ def _of_several(nursery: Nursery, question: Question, now: datetime) -> Answer:
     if not lines:
         lines = ["There is no pup in this litter yet."]
     values: dict[str, JsonValue] = {str(number): _values(nursery, done, now) for number, done in found.items()}
-    return Answer("\n".join(lines), values, "last", tuple(int(pup.who) for pup in pups) if question.who is not None else ())
+    return Answer("\n".join(lines), values, "last", tuple(int(pup.who) for pup in pups) if asked.named else ())
 
 
-def _of_dog(nursery: Nursery, dog: Dog, question: Question, now: datetime) -> Answer:
-    of = question.of
+def _of_dog(asked: Asked, dog: Dog) -> Answer:
+    nursery, now, of = asked.nursery, asked.now, asked.question.of
     if of is None:
         return _everything(nursery, dog, now)
     done = dog.last.get(of) if of in KINDS else _dose(dog, of)
@@ -70,8 +68,8 @@ def _of_dog(nursery: Nursery, dog: Dog, question: Question, now: datetime) -> An
         noun = _NOUNS[of] if of in KINDS else of
         return Answer(f"No {noun} of {_in_a_sentence(dog)} is in the log yet.", about="last", who=(dog.who,))
     parts = []
-    if question.span is not None and done.began < (asked := span(nursery, question, now)).start:
-        parts.append(f"Not {asked.said}.")
+    if asked.question.span is not None and done.began < asked.span.start:
+        parts.append(f"Not {asked.span.said}.")
     parts.append(f"{dog.called}: {_said(nursery, done, now)}.")
     fed = dog.last.get("fed")
     if of == "nursed" and fed is not None and fed.began > done.began:
@@ -87,11 +85,12 @@ def _everything(nursery: Nursery, dog: Dog, now: datetime) -> Answer:
     return Answer("\n".join(lines), _values(nursery, doings[0], now), "last", (dog.who,))
 
 
-def _of_drug(nursery: Nursery, question: Question, now: datetime) -> Answer:
-    dogs: Sequence[Dog] = pups_asked(nursery, question) if question.who is not None else (nursery.dam, *nursery.living)
-    given = [(dog, done) for dog in dogs if (done := _dose(dog, question.of or "")) is not None]
+def _of_drug(asked: Asked, drug: str) -> Answer:
+    nursery, now = asked.nursery, asked.now
+    dogs = asked.pups if asked.named else (nursery.dam, *nursery.living)
+    given = [(dog, done) for dog in dogs if (done := _dose(dog, drug)) is not None]
     if not given:
-        return Answer(f"No {question.of} is in the log yet.", about="last")
+        return Answer(f"No {drug} is in the log yet.", about="last")
     lines = [f"{dog.called}: {_said(nursery, done, now)}." for dog, done in given]
     flat = _values(nursery, given[0][1], now) if len(given) == 1 else {str(dog.who): _values(nursery, done, now) for dog, done in given}
     return Answer("\n".join(lines), flat, "last", tuple(dog.who for dog, _ in given))

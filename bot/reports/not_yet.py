@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import datetime
-
-from bot.care.nursery import Nursery
 from bot.reports.answer import Answer
-from parsers.reading import Question
+from bot.reports.asked import Asked
 
 _CAN = "I can tell gains, weights, who is due, when something was last done, and how a pup or the dam is."
 _CANNOT = {
@@ -22,9 +19,9 @@ _CANNOT = {
 }
 
 
-def answer(nursery: Nursery, question: Question, now: datetime, by: str) -> Answer:
+def answer(asked: Asked) -> Answer:
     """That it cannot be answered yet, and what can."""
-    return Answer(f"{_CANNOT[question.topic]} {_CAN}", about=question.topic)
+    return Answer(f"{_CANNOT[asked.question.topic]} {_CAN}", about=asked.question.topic)
 
 
 TOPICS = tuple(_CANNOT)

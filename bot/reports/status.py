@@ -15,26 +15,25 @@ from bot.care.nursery import Nursery
 from bot.care.rounds import due, due_values
 from bot.care.wording import iso, say_change, say_hours, say_percent, say_span, say_time, say_weight
 from bot.reports.answer import Answer
-from bot.reports.asked import no_such_pup, one_asked, pups_asked, start_of_day
+from bot.reports.asked import Asked, start_of_day
 from bot.reports.looks import say_look
-from parsers.reading import Question
 
 _TOLD = ("nursed", "fed", "refused", "cleared", "toilet", "temperature", "sign", "placed", "note")
 """The kinds that a pup's status tells the last of, in this order; its weight and its doses are told apart."""
 _TOLD_OF_THE_DAM = ("temperature", "intake", "toilet", "sign", "note")
 
 
-def answer(nursery: Nursery, question: Question, now: datetime, by: str) -> Answer:
+def answer(asked: Asked) -> Answer:
     """How those asked about are: age, weight and gain, the last of each care, what is due."""
+    nursery, now, pups = asked.nursery, asked.now, asked.pups
     dues = due(nursery)
-    if question.who == "dam":
+    if asked.question.who == "dam":
         return _of_dam(nursery, dues, now)
-    pups = pups_asked(nursery, question)
     if not pups:
-        return Answer(no_such_pup(nursery, question), about="status")
-    if one_asked(question):
+        return Answer(asked.no_such_pup, about="status")
+    if asked.names_one:
         return _of_pup(nursery, pups[0], dues, now)
-    return _of_litter(nursery, pups, dues, question, now)
+    return _of_litter(asked, dues)
 
 
 def _of_pup(nursery: Nursery, pup: Dog, dues: Sequence[Due], now: datetime) -> Answer:
@@ -75,7 +74,8 @@ def _of_dam(nursery: Nursery, dues: Sequence[Due], now: datetime) -> Answer:
     return Answer("\n".join(lines), values, "status", ("dam",))
 
 
-def _of_litter(nursery: Nursery, pups: Sequence[Dog], dues: Sequence[Due], question: Question, now: datetime) -> Answer:
+def _of_litter(asked: Asked, dues: Sequence[Due]) -> Answer:
+    nursery, now, pups = asked.nursery, asked.now, asked.pups
     today = start_of_day(nursery, now)
     gains = {pup.who: growth(nursery, pup, until=now) for pup in pups}
     lines: list[str] = []
@@ -88,11 +88,11 @@ def _of_litter(nursery: Nursery, pups: Sequence[Dog], dues: Sequence[Due], quest
     values |= litter_values([gain for gain in gains.values() if gain is not None], not_weighed)
     if not_weighed:
         lines.append(f"Not weighed today: {nursery.together(not_weighed)}.")
-    if question.who is None:
+    if not asked.named:
         lines += _due(nursery, [one for one in dues if one.who == "dam"], now)
         if (watch := nursery.on_duty(now)) is not None:
             lines.append(f"{watch} has the watch.")
-    return Answer("\n".join(lines), values, "status", tuple(pup.who for pup in pups) if question.who is not None else ())
+    return Answer("\n".join(lines), values, "status", tuple(pup.who for pup in pups) if asked.named else ())
 
 
 def _line(nursery: Nursery, pup: Dog, gain: Growth | None, dues: Sequence[Due], now: datetime) -> str:

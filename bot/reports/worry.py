@@ -10,8 +10,7 @@ from bot.care.figures import figures
 from bot.care.nursery import Nursery
 from bot.care.wording import say_temperature
 from bot.reports.answer import Answer
-from bot.reports.asked import pups_asked
-from parsers.reading import Question
+from bot.reports.asked import Asked
 
 _WARM_TO = figures("warmth").number("warm_before_a_feed")
 
@@ -37,10 +36,11 @@ _OF_THE_DAM: Mapping[str, str] = {
 }
 
 
-def answer(nursery: Nursery, question: Question, now: datetime, by: str) -> Answer:
+def answer(asked: Asked) -> Answer:
     """What to do until the vet answers, for what was just seen; the vet's number where the household told it."""
-    dogs = (nursery.dam,) if question.who == "dam" else pups_asked(nursery, question) if question.who is not None else ()
-    act = _ACTS[_act(dogs, now)].format(warm=say_temperature(_WARM_TO, nursery.temperatures_in))
+    nursery = asked.nursery
+    dogs = (nursery.dam,) if asked.question.who == "dam" else asked.pups if asked.named else ()
+    act = _ACTS[_act(dogs, asked.now)].format(warm=say_temperature(_WARM_TO, nursery.temperatures_in))
     names = " and ".join(dog.called for dog in dogs)
     about = f" about {'the dam' if names == 'The dam' else names}" if names else ""
     return Answer(f"{_CALL}{about}{_numbers(nursery)}. {act}", about="worry", who=tuple(dog.who for dog in dogs))

@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from typing import Any
 
-from bot.reports import REPORTS, Answer
+from bot.reports import REPORTS, Answer, Asked
 from parsers.reading import Question
 from tests.care.written_log import Log
 
 
-def ask(log: Log, wall: str, topic: str, **asked: Any) -> Answer:
+def asked(log: Log, wall: str, topic: str, by: str = "Ines", **about: Any) -> Asked:
+    """A question put to the log at that time on the wall."""
+    question = Question.model_validate({"topic": topic} | about)
+    return Asked(nursery=log.nursery(), question=question, now=log.moment(wall), by=by, entries=log.entries)
+
+
+def ask(log: Log, wall: str, topic: str, **about: Any) -> Answer:
     """The answer at that time on the wall."""
-    question = Question.model_validate({"topic": topic} | asked)
-    answer = REPORTS[topic](log.nursery(), question, log.moment(wall), "Ines")
+    answer = REPORTS[topic](asked(log, wall, topic, **about))
     assert answer.about == topic
     return answer
 
