@@ -10,8 +10,9 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 
-Status = Literal["found", "derived", "common practice, no source", "from memory"]
-"""`found`: read in the source · `derived`: our arithmetic or our choice between sources · the others say what they are."""
+Status = Literal["found", "found second-hand", "derived", "common practice, no source", "from memory"]
+"""`found`: read in the source · `found second-hand`: read in a page that quotes it · `derived`: our arithmetic or our choice between
+sources · the others say what they are."""
 
 
 class FiguresError(Exception):

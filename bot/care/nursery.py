@@ -59,7 +59,8 @@ class Nursery:
     """By number, in that order; the dead ones too."""
     dam: Dog = field(default_factory=lambda: Dog("dam"))
     around: Mapping[str, Doing] = field(default_factory=dict)
-    """The last of each kind that is of no dog: the box, a visitor, what was cleaned, a note."""
+    """The last of each kind that is of no dog: the box, a visitor, what was cleaned, a note; and the last of each place that was read
+    and of each thing that was cleaned (`climate box`, `cleaned bulb`)."""
     choices: Choices = field(default_factory=Choices)
     logged: Mapping[str, Logged] = field(default_factory=dict)
     """By person."""
@@ -189,9 +190,10 @@ class _Folding:
         done = doing(event, entry.told_at, entry.by)
         who: Who | None = getattr(event, "who", None)
         if who is None:
-            before = self._around.get(event.kind)
-            if before is None or before.began <= done.began:
-                self._around[event.kind] = done
+            for name in _names(event):
+                before = self._around.get(name)
+                if before is None or before.began <= done.began:
+                    self._around[name] = done
             return
         dog = self._dog(who)
         dog.note(done)
@@ -266,6 +268,12 @@ class _Folding:
             self._mine.add(who)
             dog = self._pups[who] = Dog(who) if dog is None else dog.copy()
         return dog
+
+
+def _names(event: Event) -> tuple[str, ...]:
+    """Under which names an event of no dog is the last one."""
+    thing = getattr(event, "place", None) or getattr(event, "item", None)
+    return (event.kind,) if thing is None else (event.kind, f"{event.kind} {thing}")
 
 
 def _born(dog: Dog, event: Born, at: datetime) -> None:
