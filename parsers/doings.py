@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
-from parsers.measures import fahrenheit_to_celsius, tidy
+from parsers.measures import Measure, fahrenheit_to_celsius, tidy
 from parsers.numbers import Number
 from parsers.subjects import Whos
 
@@ -81,6 +81,12 @@ HOLDS = {
     "dose": ("dose",),
 }
 """Which kinds can hold a measure of a dimension."""
+_HEAVY = frozenset(("oz", "lb", "kg"))
+
+
+def takes(doing: Doing, measure: Measure) -> bool:
+    """True where a measure can be a doing's value: an ounce or a pound is never an amount of a drug."""
+    return doing.kind in HOLDS[measure.dimension] and not (doing.kind == "dose" and measure.unit in _HEAVY)
 
 
 def in_celsius(value: float, unit: str | None, *, house: str, low: float, high: float) -> tuple[float, bool]:

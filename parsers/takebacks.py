@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from parsers.doings import HOLDS, SLOT, Doing
+from parsers.doings import SLOT, Doing, takes
 from parsers.items import Item
 from parsers.subjects import Whos
 from parsers.vocabulary import Tag
@@ -31,13 +31,12 @@ class Takebacks(Walk):
         """Put a value in the place of the last one of its sort; True where that was done."""
         if self.swap is None:
             return False
-        dimension = item.measure.dimension if item.measure else None
         for doing in reversed(self.draft.doings[-3:]):
             slot = SLOT.get(doing.kind)
             if slot is None:
                 continue
             filled = slot in doing.sets or doing.numbers or doing.warmth
-            if not filled or (dimension is not None and doing.kind not in HOLDS[dimension]):
+            if not filled or (item.measure is not None and not takes(doing, item.measure)):
                 continue
             had_unit = slot in doing.sets and not doing.numbers
             doing.sets.pop(slot, None)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import islice
 
-from parsers.doings import HOLDS, SLOT, Doing
+from parsers.doings import SLOT, Doing, takes
 from parsers.items import Item
 from parsers.lexicon import NUMBER_OF
 from parsers.measures import Measure
@@ -50,7 +50,7 @@ class Values(Takebacks):
         if opened is not None and opened.kind == "weight" and opened.whos is None and (self._mass_next() or self.loose_numbers):
             opened = None
         pup_weighs = opened is not None and opened.kind == "dose" and measure.value >= _SMALLEST and self._after_pause(item)
-        if opened is not None and _takes(opened, measure) and self._holds(opened, dimension) and not pup_weighs:
+        if opened is not None and takes(opened, measure) and self._holds(opened, dimension) and not pup_weighs:
             self._fill(opened, measure)
             self._cover(opened, item)
             self.last = opened
@@ -66,7 +66,7 @@ class Values(Takebacks):
         if (
             last is not None
             and last.kind == "dose"
-            and _takes(last, measure)
+            and takes(last, measure)
             and not pup_weighs
             and "amount" not in last.sets
             and last.clause >= self.clause - 1
@@ -393,7 +393,7 @@ class Values(Takebacks):
         if slot is None or not self._needs(doing):
             return
         for item in list(self.loose):
-            if item.measure is not None and _takes(doing, item.measure):
+            if item.measure is not None and takes(doing, item.measure):
                 self._fill(doing, item.measure)
             elif (
                 item.role == "number"
@@ -501,12 +501,3 @@ class Values(Takebacks):
             ):
                 doing.kind = then.kind
                 doing.sets = {key: value for key, value in then.sets.items() if key in ("food", "by")}
-
-
-def _takes(doing: Doing, measure: Measure) -> bool:
-    """True where a measure can be a doing's value: an ounce or a pound is never an amount of a drug."""
-    return doing.kind in HOLDS[measure.dimension] and not (doing.kind == "dose" and measure.dimension == "mass" and _heavy(measure))
-
-
-def _heavy(measure: Measure) -> bool:
-    return measure.unit in ("oz", "lb", "kg")

@@ -1,6 +1,7 @@
 """Fuzzing the reader: `python -m tests.fuzz --minutes 10`; no message may raise, break the contract's shape, or take longer than the bar.
 
 With atheris (the extra `fuzz`) the bytes are guided by which lines of the reader they reach; without it they are drawn at random.
+Guiding makes the reader several times slower, so a message that is over the bar is timed again by a process without it: its time counts.
 What fails is printed with its litter, shortest first, and the exit code is 1. The same seed draws the same messages.
 """
 
@@ -10,11 +11,13 @@ import argparse
 import json
 import os
 import random
+import subprocess
 import sys
 import time
 import traceback
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 
 from parsers import LitterCard, Reading, read
 from parsers.lexicon import lexicon, trade_words
@@ -23,6 +26,8 @@ from tests.readings.corpus import load, tuned_files
 
 BAR_SECONDS = 0.05
 """CPU time for a message of up to 5,000 words (the bar of a ramble); most take a hundredth of it."""
+TIMES = 5
+"""How often a message over the bar is timed again: the first of a sort makes patterns ready, and a machine has other things to do."""
 WORDS_AT_MOST = 400
 GLUE = [" ", " ", " ", " ", ", ", ". ", "\n", "", "-", ": ", "? ", "'s "]
 MARKS = [*",.?!:;-/()#%@'\"½°…\n\0🐶", "\u202e", "\u200b", "e\u0301"]
@@ -106,10 +111,8 @@ def check(text: str, house: str, card: LitterCard, last_who: int | str | None, f
         place = traceback.extract_tb(error.__traceback__)[-1]
         found.failed(f"{type(error).__name__} in {place.name}, {place.filename.rpartition('/')[2]}", text, house, traceback.format_exc())
         return
-    if seconds > BAR_SECONDS:  # once more: the first message of a sort makes patterns ready, and a machine has other things to do
-        started = time.process_time()
-        read(text, card, now=NOW, by="Ines", last_who=last_who)  # type: ignore[arg-type]
-        seconds = min(seconds, time.process_time() - started)
+    if seconds > BAR_SECONDS:
+        seconds = _plain_seconds(text, house, last_who)
     if seconds > found.slowest[0]:
         found.slowest = (seconds, text)
     if seconds > BAR_SECONDS:
@@ -117,6 +120,36 @@ def check(text: str, house: str, card: LitterCard, last_who: int | str | None, f
     wrong = _wrong(reading, text)
     if wrong:
         found.failed(wrong, text, house, json.dumps(reading.as_json()))
+
+
+def best_seconds(text: str, house: str, last_who: int | str | None) -> float:
+    """The CPU time that a message takes in this process, the best of a few."""
+    best = float("inf")
+    for _ in range(TIMES):
+        started = time.process_time()
+        read(text, HOUSES[house], now=NOW, by="Ines", last_who=last_who)  # type: ignore[arg-type]
+        best = min(best, time.process_time() - started)
+    return best
+
+
+@cache
+def _timekeeper() -> subprocess.Popen[str]:
+    """A process that reads messages as everyone's does, with nothing watching it, and answers each with its time."""
+    return subprocess.Popen([sys.executable, "-m", "tests.fuzz", "--keep-time"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
+
+
+def _plain_seconds(text: str, house: str, last_who: int | str | None) -> float:
+    keeper = _timekeeper()
+    assert keeper.stdin is not None
+    assert keeper.stdout is not None
+    print(json.dumps([text, house, last_who]), file=keeper.stdin, flush=True)
+    return float(keeper.stdout.readline())
+
+
+def _keep_time() -> int:
+    for line in sys.stdin:
+        print(best_seconds(*json.loads(line)), flush=True)  # noqa: T201 - the answer
+    return 0
 
 
 def _wrong(reading: Reading, text: str) -> str:
@@ -140,12 +173,15 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser.add_argument("--minutes", type=float, default=10)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--plain", action="store_true", help="draw at random, also where atheris is installed")
+    parser.add_argument("--keep-time", action="store_true", help="time the messages of the standard input, a line of JSON each")
     asked = parser.parse_args(arguments)
+    if asked.keep_time:
+        return _keep_time()
     found = Found()
-    until = time.monotonic() + asked.minutes * 60
     guided = None if asked.plain else _guided()
     if guided is not None:
-        guided(found, until, asked.seed)
+        guided(found, asked.minutes, asked.seed)
+    until = time.monotonic() + asked.minutes * 60
     draw = random.Random(asked.seed)
     writer = Writer(draw.randrange)
     while time.monotonic() < until:
@@ -170,7 +206,7 @@ def _guided() -> Callable[[Found, float, int], None] | None:
     except ImportError:
         return None
 
-    def run(found: Found, until: float, seed: int) -> None:
+    def run(found: Found, minutes: float, seed: int) -> None:
         source: list[atheris.FuzzedDataProvider] = []
 
         def choose(choices: int) -> int:
@@ -184,7 +220,8 @@ def _guided() -> Callable[[Found, float, int], None] | None:
             source[:] = [atheris.FuzzedDataProvider(data)]
             _one(writer, choose, found)
 
-        atheris.instrument_all()
+        atheris.instrument_all()  # takes half a minute, which is not fuzzing
+        until = time.monotonic() + minutes * 60
         atheris.Setup([sys.argv[0], f"-seed={seed}", "-max_len=2000", "-len_control=0", "-verbosity=0"], one)
         atheris.Fuzz()
 

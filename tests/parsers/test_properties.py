@@ -78,6 +78,7 @@ def _check_any(text: str, card: LitterCard = CARD, **more: Any) -> None:
 @example("pup 3 nan g, pup 4 inf g, pup 5 1e308 g")
 @example("pup 3 -212 g")
 @example("pup 99999999999999999999 212 g")
+@example("mom oxytocin 15 no wait 16 oz")  # no dose is weighed in ounces
 @example("at 25:61 30 feb 31.12.9999")
 @example("pup 3 nursed on 31 Dec 9999, on 1 Jan 0001")
 def test_any_text_gives_a_valid_reading(text: str) -> None:
