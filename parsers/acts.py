@@ -6,7 +6,7 @@ from parsers.denials import Denials
 from parsers.doings import Doing
 from parsers.items import Item
 from parsers.lexicon import DOER
-from parsers.subjects import Subject
+from parsers.pup_numbers import Subject
 from parsers.vocabulary import Tag
 
 _PUP_DOERS = frozenset(("pup", "dam"))

@@ -10,8 +10,9 @@ from typing import Any
 from parsers import corrections, hangers, household, questions
 from parsers.events import Who
 from parsers.litter_card import LitterCard
+from parsers.pup_numbers import Subject
 from parsers.reading import Fix, Question
-from parsers.subjects import Names, Subject
+from parsers.subjects import Names
 from parsers.words import Word
 
 _FIX_DOUBTS = {

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import cast, get_args
 
 from parsers.events import Who
+from parsers.pup_numbers import Subject
 from parsers.reading import Question, Span, Topic
-from parsers.subjects import Subject
 from parsers.wording import Token
 
 Whom = tuple[Who | tuple[int, ...] | None, Subject | None]

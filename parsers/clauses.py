@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from parsers.items import Item
 from parsers.moments_told import MomentsTold
 from parsers.numbers import Number
-from parsers.subjects import Names, Whos
+from parsers.pup_numbers import Whos
+from parsers.subjects import Names
 from parsers.walk import Draft
 from parsers.words import Word
 

@@ -11,7 +11,8 @@ from parsers.correction_words import END_MARKS, SKIPPED, STOPS, STRONG, leads, n
 from parsers.litter_card import LitterCard
 from parsers.measures import measures
 from parsers.numbers import Number, readings, starts_number
-from parsers.subjects import Names, Subject
+from parsers.pup_numbers import Subject
+from parsers.subjects import Names
 from parsers.times import When
 from parsers.times import match as match_time
 from parsers.words import Word

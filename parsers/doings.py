@@ -8,7 +8,7 @@ from typing import Any
 
 from parsers.measures import Measure, fahrenheit_to_celsius, tidy
 from parsers.numbers import Number
-from parsers.subjects import Whos
+from parsers.pup_numbers import Whos
 
 
 @dataclass(slots=True)
@@ -55,6 +55,8 @@ class Doing:
     """Words that are none of the trade stand in its clause."""
     subject_span: tuple[int, int] | None = None
     spans: list[tuple[int, int]] = field(default_factory=list)
+    other: float | None = None
+    """The second of two values that were offered for it: `nursed 10 to 15 min`."""
 
     @property
     def kept(self) -> bool:

@@ -10,11 +10,10 @@ from parsers.lexicon import is_alike, lexicon
 from parsers.measures import GRAMS_PER_OUNCE, Measure, measures, unit_at
 from parsers.numbers import Number, readings, starts_number
 from parsers.pup_places import PupPlaces
-from parsers.subjects import Subject
 
 _FAR = 16  # items back that a number looks for its doing
 _MOST_CUTS = 64  # ways to cut a spoken run of weights that are looked at
-_PUP_WORDS = frozenset(("pups", "puppies", "babies"))
+_GROUPS = frozenset(("pups", "puppies", "babies", "boys", "girls", "males", "females", "of"))
 _CLOCK_WORDS = frozenset(("am", "pm", "o'clock", "oclock", "th", "st", "nd", "rd", "x"))
 
 
@@ -47,11 +46,13 @@ class Figures(PupPlaces):
         if chosen.value == 1 and words[at].text == "one" and not self._wants_one(at):
             return Item("filler", at, 1, text="one")
         after = words[at + chosen.length].text if at + chosen.length < len(words) else ""
-        if after in _PUP_WORDS:
-            whole = chosen.value == len(self.names.living)
-            if whole:
-                return Item("subject", at, chosen.length + 1, subject=Subject(self.names.living, chosen.length + 1, "all"), text="all")
-            return Item("unknown", at, chosen.length + 1, text=words[at].text)
+        group = self.names.counted(words, at + chosen.length) if after in _GROUPS else None
+        if group is not None:
+            end = at + chosen.length + group.length
+            if chosen.value == len(group.whos) or self._what(end) in ("do", "linking", "sign", "deny"):
+                subject = group._replace(length=end - at, counted=int(chosen.value))
+                return Item("subject", at, end - at, subject=subject, text="all" if group.how == "all" else after)
+            return Item("unknown", at, end - at, text=words[at].text)
         if after in _CLOCK_WORDS:
             return Item("unknown", at, chosen.length + 1, text=words[at].text)
         if chosen.tenths and words[at].kind == "number" and self._pup_behind(at, chosen):
@@ -59,9 +60,9 @@ class Figures(PupPlaces):
             chosen = numbers[0]
         if is_alike(after) and not self._warm() and not self._named_after(at + chosen.length):
             longer = [one for one in readings(words, at, alike=True) if one.alike and not one.tenths and one.length > chosen.length]
-            if longer and self.pick(2) == 1:
+            if longer and not self._goes_on_counting(at + longer[0].length) and self.pick(2) == 1:
                 return Item("number", at, longer[0].length, numbers=longer[:1], text=words[at].text)
-        elif is_alike(after) and self._warm():
+        elif is_alike(after) and self._warm() and not self._number_at(at + chosen.length + 1):
             warmer = [one for one in readings(words, at, alike=True) if one.alike and one.tenths and one.length > chosen.length]
             if warmer:
                 return Item("number", at, warmer[0].length, numbers=warmer[:1], text=words[at].text)
@@ -74,6 +75,13 @@ class Figures(PupPlaces):
             return Item("unknown", at, chosen.length, text=words[at].text)
         tenths = [one for one in numbers if one.tenths]
         return Item("number", at, chosen.length, numbers=[chosen, *tenths], text=words[at].text)
+
+    def _number_at(self, at: int) -> bool:
+        return at < len(self.words) and starts_number(self.words[at])
+
+    def _goes_on_counting(self, at: int) -> bool:
+        """True where a number or a unit follows, so that a sound-alike before it is a word: `10 to 15 min`."""
+        return self._number_at(at) or unit_at(self.words, at) is not None
 
     def _pup_behind(self, at: int, number: Number) -> bool:
         """True where the tenths are the next pup: `3 temp 97 4 temp 95.9`."""

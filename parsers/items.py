@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from parsers.measures import Measure
 from parsers.numbers import Number
-from parsers.subjects import Subject
+from parsers.pup_numbers import Subject
 from parsers.times import When
 from parsers.vocabulary import Tag
 
@@ -29,6 +29,8 @@ class Item:
     numbers: Sequence[Number] = ()
     when: When | None = None
     text: str = ""
+    other: float | None = None
+    """The second of two values that were offered (`10 to 15 min`), as the first is stored."""
     place: int = 0
     """Its place among the items of the message."""
 

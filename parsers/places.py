@@ -11,7 +11,8 @@ from parsers.edges import closing
 from parsers.litter_card import LitterCard
 from parsers.measures import measures
 from parsers.numbers import readings
-from parsers.subjects import Names, Subject
+from parsers.pup_numbers import Subject
+from parsers.subjects import Names
 from parsers.templates import Filler, Filling
 from parsers.vocabulary import load
 from parsers.words import Word

@@ -5,23 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import cached_property
 
+from parsers.bare_places import JOINS, BarePlaces
 from parsers.items import Item
 from parsers.lexicon import lexicon
 from parsers.measures import unit_at
 from parsers.numbers import readings, starts_number
-from parsers.sight import Sight
-from parsers.subjects import Subject
+from parsers.pup_numbers import Subject
 from parsers.vocabulary import Tag
 from parsers.words import Words
 
-_JOINS = frozenset(
-    ("and", "&", "+", "but", "then", "so", "because", "cause", "though", "although", "while", "plus", "yet", "however", "or", "nor")
-)
 _POSSESSIVE = frozenset(("his", "its", "their", "her"))
 _LOOKS = frozenset(("look",))
 _IS = frozenset(("is", "are", "was", "were", "looks", "look"))
 _GONE = frozenset(("gone", "went", "going", "goes"))
-_PUT = frozenset(("put", "moved", "placed", "set", "popped", "tucked", "brought"))
 _WASTE = frozenset(("stool", "stools", "poop", "poo", "pee", "urine", "wee", "poops"))
 _ORDER = (
     "except",
@@ -53,13 +49,9 @@ _ORDER = (
 )
 
 _OWNER_WITHIN = 5  # words from the beginning of a phrase to its owner
-_OF_WHOM = frozenset(("from", "of", "on", "in", "for", "with"))
-
-_COUNTED = frozenset(("first", "last", "other", "next", "these", "those", "all"))
-"""Before a number these make it a count: `the first three`."""
 
 
-class PupPlaces(Sight):
+class PupPlaces(BarePlaces):
     """Finds the subjects among the words."""
 
     def _subject(self, at: int, phrase_length: int) -> Item | None:
@@ -94,7 +86,7 @@ class PupPlaces(Sight):
         following = self.words[at + 1]
         return (
             following.kind != "word"
-            or following.text in _JOINS
+            or following.text in JOINS
             or starts_number(following)
             or following.text in ("with", "on", "at", "for", "by", "again", "too", "back", "in", "to", "out")
         )
@@ -164,100 +156,6 @@ class PupPlaces(Sight):
             return None
         return Item("subject", at, subject.length, subject=subject, text="bare")
 
-    def _bare_place(self, at: int, end: int, *, many: bool) -> bool:
-        words = self.words
-        previous = self.items[-1] if self.items else None
-        back = previous
-        if back is not None and back.role == "filler" and len(self.items) > 1:
-            back = self.items[-2]
-        if back is not None and back.role == "filler" and back is self.items[0]:
-            back = None
-        if previous is not None and (previous.tag("difference") is not None or self.words[at - 1].text in _COUNTED):
-            return False
-        if end < len(words) and words[end].text == "of":
-            return False
-        opens = (
-            back is None
-            or back.role in ("stop", "pause", "join", "colon", "hedge", "if")
-            or (back.role == "small" and back.text in ("-", "–"))
-        )
-        if end < len(words) and words[end].text == "'s":
-            end += 1
-        follows = words[end] if end < len(words) else None
-        if (
-            follows is not None
-            and follows.text in (":", "=")
-            and not (end + 1 < len(words) and words[end + 1].kind == "word" and not opens)
-        ):
-            return True
-        if back is not None and back.role == "do" and not self._wants_number(back) and previous is back:
-            return True
-        if previous is not None and previous.role == "swap" and len(self.items) > 1 and self.items[-2].role == "measure":
-            return False
-        if previous is not None and (previous.role in ("swap", "except") or (previous.text == "no" and previous.role == "deny")):
-            before = next((item for item in reversed(self.items) if item.role == "do"), None)
-            if previous.role == "except" or before is None or not self._wants_number(before):
-                return True
-        if previous is not None and previous.text == "but" and follows is None and any(item.role == "do" for item in self.items):
-            return True
-        if (
-            back is not None
-            and back.role == "measure"
-            and previous is not back
-            and previous is not None
-            and previous.text in _OF_WHOM
-            and follows is None
-        ):
-            return True
-        if back is not None and back.role in ("do", "look", "sign") and not self._wants_number(back):
-            between = previous.text if previous is not None and previous is not back else ""
-            if previous is back or between in _OF_WHOM or (between == "at" and _growls(back)):
-                return True
-        if previous is not None and previous.text in _PUT:
-            return True
-        if (
-            opens
-            and follows is not None
-            and follows.text == ","
-            and end + 1 < len(words)
-            and words[end + 1].kind == "number"
-            and self._weighty(end + 1)
-        ):
-            return True
-        if (
-            previous is not None
-            and previous.role == "filler"
-            and previous.text in ("from", "on", "of")
-            and (follows is None or follows.text in (",", ".", ";", "\n"))
-        ):
-            return True
-        if follows is None:
-            return many and opens
-        following = self._what(end)
-        if opens and follows.text in ("or", "nor") and not many:
-            return True
-        if many and (opens or (back is not None and back.role in ("do", "look", "deny"))):
-            return following in ("do", "sign", "number", "look", "deny", "over", "hedge", "linking", "place")
-        if opens:
-            return following in ("do", "sign", "number", "deny", "linking", "place", "look", "hedge")
-        if (
-            previous is not None
-            and previous.role in ("do", "measure", "number", "time", "sign", "look", "amount")
-            and (self.words[at].kind == "number" or (previous.role == "number" and following == "do"))
-            and following in ("do", "number")
-            and not (previous.role == "do" and self._wants_number(previous))
-        ):
-            return True
-        if back is not None and "weight" in back.kinds() and not many and not self._weighty(at):
-            return True
-        return bool(
-            back is not None
-            and back.role == "do"
-            and self._wants_number(back)
-            and not ("weight" in back.kinds() and self._weighty(at))
-            and (starts_number(follows) or follows.kind == "number")
-        )
-
     @cached_property
     def _near_owners(self) -> frozenset[int]:
         """The places from which `pip's`, `on` or `of` stands near enough to be the owner in the middle of a phrase."""
@@ -306,12 +204,6 @@ class PupPlaces(Sight):
             length = found[0] + behind - place
             return Item(_main_role(found[1]), at, length, tags=found[1], text=self.words[at].text)
         return None
-
-
-def _growls(item: Item) -> bool:
-    """True for a sign that she does to a pup: `growling at 4` is no time."""
-    tag = item.tag("dam sign")
-    return tag is not None and tag.name in ("growling", "mouthing pups hard")
 
 
 def _main_role(tags: Sequence[Tag]) -> str:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from parsers.doings import Doing
 from parsers.items import Item
 from parsers.lexicon import DOER, NUMBER_OF
-from parsers.numbers import readings, starts_number
-from parsers.subjects import Subject, Whos
+from parsers.pup_numbers import Subject, Whos
 from parsers.values import Values
 
 _ENDS_PLAN = frozenset(("but", "though", "although", "however", "because", "cause", "so", "yet"))
+_NEAR = 8  # items back that a feed takes its food and tool from
 _NONE_OF_THEM = frozenset(("nobody", "no one", "none of them", "neither", "none"))
 
 
@@ -64,6 +64,7 @@ class Reach(Values):
         dead = next(iter(subject.named), None) if subject.how in ("pup", "name", "list", "bare") else None
         self.unknown_pup, self.dead_pup = unknown, dead
         before = [*before, *self._number_before(whos)]
+        self._fed_alike(before)
         for doing in before:
             doing.actor = False
             doing.alien = doing.alien and DOER.get(doing.kind) != "keeper"
@@ -77,13 +78,19 @@ class Reach(Values):
             self.open = None
         self.subject_taken = bool(before)
 
+    def _fed_alike(self, before: list[Doing]) -> None:
+        """`tubed 3 ml to 2, 4 ml to 3`: what the first was fed, and how, goes for the next too."""
+        if not before or before[0].kind != "fed":
+            return
+        first = next((doing for doing in reversed(self.draft.doings) if doing.kind == "fed" and doing not in before), None)
+        if first is not None and first.at_item >= before[0].at_item - _NEAR and {"food", "by"}.isdisjoint(before[0].sets):
+            before[0].sets.update({key: first.sets[key] for key in ("food", "by") if key in first.sets})
+
     def _miscounted(self, subject: Subject, whos: Whos) -> bool:
         """True where a count does not fit: `the other three` of six, `both boys` of three, `half the litter`."""
         before = self.items[self.index - 1] if self.index else None
-        if subject.how == "rest":
-            last = self.items[self.index].end - 1
-            counted = readings(self.words, last) if starts_number(self.words[last]) else []
-            return bool(counted) and counted[0].value != len(whos)
+        if subject.counted is not None:
+            return subject.counted != len(whos)
         if before is None:
             return False
         if before.subject is not None and before.subject.how == "both":

@@ -17,15 +17,17 @@ from parsers.asides import Asides, find, inside
 from parsers.clauses import clauses
 from parsers.events import Event, Who, make
 from parsers.items import Item
+from parsers.judge import Judge
 from parsers.leftovers import amiss, as_note, left_over, unread_words
 from parsers.litter_card import LitterCard
 from parsers.mending import mend
 from parsers.plausibility import LIMITS, Fit
+from parsers.pup_numbers import Subject
 from parsers.reading import Reading, Setup, first_of
 from parsers.scanner import Scanner
-from parsers.subjects import Names, Subject
+from parsers.subjects import Names
 from parsers.trimming import trim
-from parsers.verdict import Judge, Verdict
+from parsers.verdict import Verdict
 from parsers.walk import Draft
 from parsers.words import Word, Words, cut
 
@@ -240,6 +242,8 @@ def _reading(
             best.doubts.append("That can be read in more than one way. Which is it?")
         else:
             assumed.append("The number was cut so that it fits the last weights.")
+    elif best.choices:
+        options = [tuple(best.events), _other_choice(best)]
     elif check and distinct and best.events:
         options = [
             tuple(one.events) for one in [best, *distinct] if one.events and all(getattr(event, "who", None) != 0 for event in one.events)
@@ -270,6 +274,12 @@ def _reading(
     )
     steps.reading = reading
     return reading
+
+
+def _other_choice(best: Verdict) -> tuple[Event, ...]:
+    """The events of a reading with the second of two values that were offered."""
+    second = {id(event): other for made, others in best.choices for event, other in zip(made, others, strict=False)}
+    return tuple(second.get(id(event), event) for event in best.events)
 
 
 def _why(doubts: Sequence[str]) -> str | None:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from parsers.figures import Figures
+from parsers.bare_places import JOINS, growls
 from parsers.items import Item
 from parsers.lexicon import lexicon
 from parsers.measures import unit_at
 from parsers.numbers import ALIKE, SPOKEN
-from parsers.pup_places import _JOINS, _growls, _main_role
+from parsers.offers import Offers
+from parsers.pup_places import _main_role
 from parsers.times import STARTS as TIME_STARTS
 from parsers.times import When, loose
 from parsers.times import match as match_time
@@ -56,7 +57,7 @@ _MAY_COUNT = SPOKEN | ALIKE | {"half", "quarter", "three", "a", "an", "point"}
 """Words that a number may begin with."""
 
 
-class Scanner(Figures):
+class Scanner(Offers):
     """Turns the words of one message into items."""
 
     def scan(self, start: int = 0, end: int | None = None) -> list[Item]:
@@ -96,13 +97,13 @@ class Scanner(Figures):
                 return Item("pause", at, 1, text=text)
             return Item("colon" if text == ":" else "small", at, 1, text=text)
         phrase = self._phrase(at) if word.kind == "word" else None
-        if text in _JOINS and (phrase is None or phrase[0] == 1):
+        if text in JOINS and (phrase is None or phrase[0] == 1):
             return Item("join", at, 1, text=text)
         length = phrase[0] if phrase else 0
         timed = text in TIME_STARTS or word.kind != "word"
         when = match_time(self.words, at, now=self.now, tz=self._tz, born=self._born) if timed else None
         owned = when is not None and at + when.length < len(self.words) and self.words[at + when.length].text == "'s"
-        if when is not None and text == "at" and (owned or (self.items and _growls(self.items[-1]))):
+        if when is not None and text == "at" and (owned or (self.items and growls(self.items[-1]))):
             when = None
         if when is not None and when.length >= length and not self._weight_after(when, at) and not self._count_after(when, at):
             return Item("time", at, when.length, when=when)
@@ -133,7 +134,7 @@ class Scanner(Figures):
         if text in _MAY_COUNT or word.kind in ("number", "fraction", "clock"):
             number = self._number(at, length)
             if number is not None:
-                return number
+                return self._with_other(number)
         unit = unit_at(self.words, at) if word.kind == "word" and phrase is None else None
         if unit is not None and unit[0] in ("dose", "volume"):
             return Item("unit", at, unit[3], text=unit[1])

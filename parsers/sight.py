@@ -86,6 +86,8 @@ class Sight:
         found = lexicon().longest(self.words, at) if word.kind == "word" else None
         if found is not None and any(tag.role == "do" for tag in found[1]):
             return "do"
+        if found is not None and found[0] > 1 and any(tag.role.endswith(" sign") for tag in found[1]):
+            return "sign"
         if word.text in _LINKING:
             return (
                 "linking"

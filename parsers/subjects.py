@@ -5,39 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 from functools import cache
-from typing import NamedTuple
 
 from parsers.litter_card import LitterCard
 from parsers.numbers import ALIKE, Number, readings, starts_number
-from parsers.vocabulary import Phrases, Tag, expand, load, says, words_of
+from parsers.pup_numbers import AND, HEARD, PUP, PupNumbers, Subject, unit_words
+from parsers.vocabulary import Phrases, Tag, load, says, words_of
 from parsers.words import Speller, Word
 
-Whos = tuple[int | str, ...]
-"""Pup numbers and/or "dam"."""
-
 _DATA = load("subjects")
-_PUP = frozenset(_DATA["pup"]["words"])
-_HEARD = frozenset(_DATA["pup"]["heard"])
-_BEFORE = frozenset(_DATA["pup"]["before"])
 _NOT_AFTER = frozenset(_DATA["dam"]["not_after"])
-_AND = frozenset(_DATA["join"]["and"]) | {","}
 _TO = frozenset(_DATA["join"]["to"])
 _AFTER = frozenset(_DATA["nouns"]["after"])
 _AHEAD = frozenset(_DATA["nouns"]["ahead"])
-
-
-class Subject(NamedTuple):
-    """A subject and how many words name it. `rest`, `both`, `pronoun` depend on what was named before and have no `whos` yet."""
-
-    whos: Whos
-    length: int
-    how: str
-    unknown: bool = False
-    """True where a pup number is named outright that the litter does not have."""
-    left_out: Whos = ()
-    """For `everyone except Olive`: who is left out."""
-    named: tuple[int, ...] = ()
-    """Dead pups that were named outright."""
 
 
 @cache
@@ -52,7 +31,7 @@ def _groups() -> Phrases:
 def _pup_words() -> frozenset[str]:
     """Words of which one stands in whatever means pups and is no number and no name: `pup`, `boys`, `everyone`."""
     groups = {word for how in ("all", "boys", "girls", "but") for word in words_of(_DATA[how]["says"])}
-    return frozenset(groups - _TOO_COMMON) | _PUP | _HEARD | {"p", "#", "number", "no", "num", "nr"}
+    return frozenset(groups - _TOO_COMMON) | PUP | HEARD | {"p", "#", "number", "no", "num", "nr"}
 
 
 _TOO_COMMON = frozenset("the a of my our these one for from than em last little ones them other but minus apart body".split())
@@ -61,19 +40,17 @@ _TOO_COMMON = frozenset("the a of my our these one for from than em last little 
 
 def known_words() -> set[str]:
     """Every word of the subjects' vocabulary, for the speller."""
-    return set(_groups().known) | _PUP | {word for phrase in ("number", "except") for word in phrase.split()}
+    return set(_groups().known) | PUP | {word for phrase in ("number", "except") for word in phrase.split()}
 
 
 _ANY_YEAR = 2026  # what a zone calls its winter and its summer does not change by the year
 
 
-class Names:
+class Names(PupNumbers):
     """Finds subjects in a message, for one litter: its pups, its dam and what they are called."""
 
     def __init__(self, card: LitterCard) -> None:
-        self.card = card
-        self.numbers = frozenset(card.by_number)
-        self.living = tuple(pup.pup for pup in card.living)
+        super().__init__(card)
         self._called = Phrases()
         self._first: dict[str, int | str] = {}
         for pup in card.pups:
@@ -81,7 +58,7 @@ class Names:
                 self._call(name, pup.pup)
         for name in card.dam.names:
             self._call(name, "dam")
-        self._starts = _PUP | _HEARD | _AHEAD | self._called.firsts | _groups().firsts | {"p", "#", "number", "no", "num", "nr", "all"}
+        self._starts = PUP | HEARD | _AHEAD | self._called.firsts | _groups().firsts | {"p", "#", "number", "no", "num", "nr", "all"}
         self._pup_words = _pup_words() | self._called.known
         self._speller = Speller({word for word in self._called.known if len(word) >= 5})
         self.zones = frozenset(str(datetime(_ANY_YEAR, month, 1, tzinfo=card.tz).tzname()).lower() for month in (1, 7))
@@ -137,8 +114,8 @@ class Names:
         word = words[at]
         text = word.text
         if word.kind == "word" or text == "#":
-            if text in _PUP or text in _HEARD:
-                numbered = self._numbered(words, at + 1, heard=text in _HEARD)
+            if text in PUP or text in HEARD:
+                numbered = self._numbered(words, at + 1, heard=text in HEARD)
                 if numbered:
                     return numbered
             elif text in ("p", "#", "number", "no", "num", "nr", "n°"):
@@ -147,69 +124,6 @@ class Names:
                     return numbered
             return self._named(words, at) or self._newborns(words, at) or self._group(words, at)
         return self._bare(words, at)
-
-    def _numbered(self, words: Sequence[Word], at: int, *, heard: bool) -> Subject | None:
-        """`pup 3`, `pup number three`, `pups 1`; after a sound-alike of `pup` only a number of the litter."""
-        skip = 0
-        while at + skip < len(words) and skip < 2 and (words[at + skip].text in _BEFORE or (skip and words[at + skip].text == ".")):
-            skip += 1
-        if at + skip >= len(words):
-            return None
-        number = self._number(words, at + skip, outright=not heard) or self._newborn(words, at + skip)
-        if number is None:
-            return None
-        who, length = number
-        if who in self.numbers:
-            return self._pups((who,), 1 + skip + length, "pup")
-        return Subject((who,), 1 + skip + length, "pup", unknown=True)
-
-    def _number(self, words: Sequence[Word], at: int, *, outright: bool) -> tuple[int, int] | None:
-        """A pup's number at this place and its length; with `outright` also one that the litter does not have."""
-        found = [one for one in readings(words, at, alike=True) if one.whole and not one.joined and not one.tenths]
-        for one in sorted(found, key=lambda one: (one.alike, one.length)):
-            if int(one.value) in self.numbers and not (one.length > 1 and one.alike):
-                return int(one.value), one.length
-        plain = [one for one in found if not one.alike and 0 < one.value < 100]
-        return (int(plain[0].value), plain[0].length) if plain and outright else None
-
-    def _newborn(self, words: Sequence[Word], at: int) -> tuple[int, int] | None:
-        """`pup tree born`: a birth may have a number that the litter does not have yet."""
-        if at + 1 < len(words) and words[at + 1].text in ("born", "is", "was"):
-            alike = [one for one in readings(words, at, alike=True) if one.length == 1]
-            return (int(alike[0].value), 1) if alike else None
-        return None
-
-    def _newborns(self, words: Sequence[Word], at: int) -> Subject | None:
-        """`pups 6 and 7 born`: numbers that the litter does not have yet."""
-        if words[at].text != "pups":
-            return None
-        place, whos = at + 1, list[int]()
-        while place < len(words) and words[place].whole and words[place].value not in self.numbers:
-            whos.append(int(words[place].value or 0))
-            place += 2 if place + 1 < len(words) and words[place + 1].text in _AND else 1
-        behind = place + (place < len(words) and words[place].text == ":")
-        if not whos or behind >= len(words) or words[behind].text not in ("born", "stillborn"):
-            return None
-        return Subject(tuple(whos), place - at, "list", unknown=True)
-
-    def _lettered(self, words: Sequence[Word], at: int) -> Subject | None:
-        """`p3`, `#3`, `no. 3`, `number 3`."""
-        text = words[at].text
-        place = at + 1
-        if text in ("no", "num", "nr") and place < len(words) and words[place].text == ".":
-            place += 1
-        elif text in ("no", "num", "nr"):
-            return None
-        if place >= len(words) or (text == "p" and words[place].kind != "number"):
-            return None
-        told = text == "number" and any(word.text in ("born", "is", "was") for word in words[place + 1 : place + 2])
-        number = self._number(words, place, outright=told or (text in ("p", "#") and not words[place].spaced))
-        if number is None:
-            return None
-        who, length = number
-        if who not in self.numbers:
-            return Subject((who,), place - at + length, "pup", unknown=True)
-        return self._pups((who,), place - at + length, "pup")
 
     def _named(self, words: Sequence[Word], at: int) -> Subject | None:
         """A name or a mark, with `the` before it and `boy`, `collar` or the like after it."""
@@ -259,7 +173,7 @@ class Names:
             and at + 2 < len(words)
             and words[at + 2].text in ("a", "half", "quarter", "three", "1/2", "1/4", "3/4")
         )
-        return starts_number(following) or following.text in ("oh", "point") or part or following.text in _unit_words()
+        return starts_number(following) or following.text in ("oh", "point") or part or following.text in unit_words()
 
     def _own_number(self, words: Sequence[Word], at: int) -> bool:
         """True where the number before `at` says the pup's own number again: `Olive 2 212 g`, never `red 1 1/2 ml` or `tubed dot 4`."""
@@ -290,42 +204,17 @@ class Names:
             return Subject(tuple(pup.pup for pup in self.card.living if pup.sex == sex), length, "sex")
         if how == "dam":
             return None if at and self._not_after(words[at - 1]) else Subject(("dam",), length, "dam")
-        return Subject((), length, "pronoun" if how == "he" else how)
+        last = words[at + length - 1]
+        count = next((int(one.value) for one in readings(words, at + length - 1)), None) if how == "rest" and starts_number(last) else None
+        return Subject((), length, "pronoun" if how == "he" else how, counted=count)
 
-    def _counted(self, words: Sequence[Word], at: int) -> Subject | None:
-        """`all five`, `all 5 pups`: only where the count is the litter's."""
-        if words[at].text != "all" or at + 1 >= len(words):
+    def counted(self, words: Sequence[Word], at: int) -> Subject | None:
+        """The group whose number was just said: `boys` of `two boys`, `of the girls`, `pups`."""
+        of = words[at].text == "of"
+        if at + of >= len(words):
             return None
-        for one in readings(words, at + 1):
-            if one.value == len(self.living):
-                end = at + 1 + one.length
-                if end < len(words) and words[end].text in _PUP:
-                    end += 1
-                elif end + 1 < len(words) and words[end].text == "of" and words[end + 1].text == "them":
-                    end += 2
-                elif self._measured(words, end):
-                    return None
-                return Subject(self.living, end - at, "all")
-        return None
-
-    def _bare(self, words: Sequence[Word], at: int) -> Subject | None:
-        """A number of the litter that stands alone; whether it is meant is for the clause to say."""
-        if words[at].kind != "number" or not words[at].whole or words[at].value not in self.numbers:
-            return None
-        if self._measured(words, at + 1) or (at + 1 < len(words) and words[at + 1].kind == "fraction"):
-            return None
-        return self._pups((int(words[at].value or 0),), 1, "bare")
-
-    def _measured(self, words: Sequence[Word], at: int) -> bool:
-        """True where the word at `at` is a unit, so that the number before it is no pup."""
-        return at < len(words) and (
-            words[at].text in _unit_words()
-            or (words[at].kind == "word" and words[at].text in ("and",) and at + 1 < len(words) and words[at + 1].text in ("a", "half"))
-        )
-
-    def _pups(self, whos: Whos, length: int, how: str) -> Subject:
-        dead = tuple(who for who in whos if isinstance(who, int) and self.card.by_number[who].died is not None)
-        return Subject(whos, length, how, named=dead)
+        group = self._group(words, at + of)
+        return group._replace(length=group.length + of) if group is not None and group.how in ("sex", "all") else None
 
     def _go_on(self, words: Sequence[Word], at: int, first: Subject, after_doing: bool) -> Subject:
         """Take in the list or the range that goes on from a subject: `1-4`, `1, 2 and 5`, `olive and blue`."""
@@ -340,7 +229,7 @@ class Names:
                     continue
                 break
             step = end
-            while step < len(words) and words[step].text in _AND and step - end < 2:
+            while step < len(words) and words[step].text in AND and step - end < 2:
                 step += 1
             if step == end and how in ("bare", "pup", "list") and self._runs_on(words, end, whos):
                 whos.append(int(words[end].value or 0))
@@ -384,11 +273,11 @@ class Names:
     def _next(self, words: Sequence[Word], at: int, how: str) -> Subject | None:
         if at >= len(words):
             return None
-        if words[at].kind == "word" and how in ("pup", "bare", "list") and words[at].text not in _PUP:
+        if words[at].kind == "word" and how in ("pup", "bare", "list") and words[at].text not in PUP:
             spoken = words[at].text in _SPELLED or (
                 words[at].text in ALIKE
                 and how in ("pup", "list")
-                and words[at - 1].text in _AND
+                and words[at - 1].text in AND
                 and at + 1 < len(words)
                 and words[at + 1].kind == "word"
             )
@@ -401,13 +290,7 @@ class Names:
     def _taken(self, words: Sequence[Word], following: Subject, at: int) -> bool:
         """True where the number that would go on the list has a doing of its own: `cleared 3, 4 nursed 15`."""
         end = at + following.length
-        return end < len(words) and words[end].kind in ("word", "number") and words[end].text not in _AND
-
-
-@cache
-def _unit_words() -> frozenset[str]:
-    """The words that a unit of measure begins with."""
-    return frozenset(words[0] for unit in load("measures")["units"] for phrase in unit["says"] for words in expand(phrase))
+        return end < len(words) and words[end].kind in ("word", "number") and words[end].text not in AND
 
 
 _IS = frozenset(("that's", "it's", "he's", "she's", "here's", "there's", "what's", "let's", "who's"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from parsers.doings import SLOT, Doing, takes
 from parsers.items import Item
-from parsers.subjects import Whos
+from parsers.pup_numbers import Whos
 from parsers.vocabulary import Tag
 from parsers.walk import _FAR, Walk
 
@@ -66,6 +66,10 @@ class Takebacks(Walk):
             self.swap = None
             return False
         if self.loose and self.loose[-1].role in ("number", "measure"):
+            had = self.loose[-1].measure
+            if had is not None and item.measure is None:  # `4 ml sorry 3`
+                number = item.numbers[0].value
+                item.measure = had._replace(value=number * (had.value / had.number if had.number else 1.0), number=number)
             if self.loose[-1] in self.loose_numbers:
                 self.loose_numbers[self.loose_numbers.index(self.loose[-1])] = item
             self.loose[-1] = item

@@ -9,7 +9,7 @@ from parsers.items import Item
 from parsers.lexicon import NUMBER_OF
 from parsers.measures import Measure
 from parsers.numbers import Number
-from parsers.subjects import Whos
+from parsers.pup_numbers import Whos
 from parsers.takebacks import Takebacks
 
 _SHARES = {0.25: "little", 1 / 3: "little", 0.5: "half", 2 / 3: "most", 0.75: "most"}

@@ -9,7 +9,8 @@ from parsers.doings import SLOT, Doing
 from parsers.items import Item
 from parsers.measures import Measure
 from parsers.numbers import Number
-from parsers.subjects import Names, Whos
+from parsers.pup_numbers import Whos
+from parsers.subjects import Names
 from parsers.times import When
 from parsers.vocabulary import Tag
 from parsers.words import Word
@@ -88,6 +89,8 @@ class Walk:
 
     def _cover(self, doing: Doing, item: Item) -> None:
         doing.spans.append((item.at, item.end))
+        if item.other is not None:
+            doing.other = item.other
 
     def _said(self, item: Item) -> str:
         return " ".join(word.text for word in self.words[item.at : item.end])

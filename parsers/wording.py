@@ -9,7 +9,8 @@ from typing import NamedTuple
 from parsers.litter_card import LitterCard
 from parsers.numbers import SPOKEN, readings, starts_number
 from parsers.phrasings import END
-from parsers.subjects import Names, Subject
+from parsers.pup_numbers import Subject
+from parsers.subjects import Names
 from parsers.vocabulary import BETWEEN, Phrases, Tag, load
 from parsers.words import Word
 

@@ -13,7 +13,8 @@ from parsers import LitterCard, plausibility
 from parsers.measures import celsius_to_fahrenheit, fahrenheit_to_celsius, measures, say_celsius, say_grams, tidy
 from parsers.numbers import readings
 from parsers.plausibility import Fit
-from parsers.subjects import Names, Subject
+from parsers.pup_numbers import Subject
+from parsers.subjects import Names
 from parsers.vocabulary import VocabularyError, expand
 from parsers.words import Speller, cut
 from tests.parsers.litters import NOW, WEIGHTS, litter
