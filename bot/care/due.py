@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from bot.care.doing import Doing
 from parsers.events import Who
 
 STAGES = ("due", "+30", "+60")
@@ -17,12 +16,14 @@ class Due:
     """Care of one dog that is due at a moment, past or ahead."""
 
     care: str
-    """`nursing`, `dose`."""
+    """As care is named in the nudges: `nursing`, `clearing`, `dose`."""
     who: Who
     at: datetime
-    last: Doing
-    """What it is counted from."""
     causes: tuple[str, ...]
     """What made it due, a name for each stage. It is the time of that event, so that a changed interval says nothing twice."""
+    done: str = ""
+    """What was done last, that it is counted from, in a word: `nursed`, `given`."""
+    last_at: datetime | None = None
+    """When that began; None: never."""
     drug: str | None = None
     """For a dose: as the keeper last wrote it."""

@@ -4,17 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta, tzinfo
-
-from pydantic import JsonValue
+from datetime import datetime, timedelta
 
 from bot.care.choice import Quiet
 from bot.care.due import STAGES, Due
 from bot.care.figures import figures
-from bot.care.notice import EVERYONE, Notice
+from bot.care.notice import Notice
+from bot.care.nudge import nudge
 from bot.care.nursery import Nursery
 from bot.care.schedule import due_of
-from bot.care.wording import iso, say_list, say_span, say_time
 from parsers.events import Who
 
 _FIGURES = figures("rounds")
@@ -38,13 +36,13 @@ class _Call:
 
 def due(nursery: Nursery) -> list[Due]:
     """All care that is or will be due, the earliest first."""
-    found = [one for dog in (nursery.dam, *nursery.living) for one in due_of(dog, nursery.choices, nursery.birth(dog))]
+    found = [one for dog in (nursery.dam, *nursery.living) for one in due_of(dog, nursery)]
     return sorted(found, key=lambda one: one.at)
 
 
 def nudges(nursery: Nursery, told: Collection[str], now: datetime) -> list[Notice]:
     """The care that is due or overdue by now and was not said yet."""
-    return [_notice(nursery, group, now) for group in _groups(nursery, told, now) if group[0].at <= now]
+    return [_nudge(nursery, group, now) for group in _groups(nursery, told, now) if group[0].at <= now]
 
 
 def next_nudge(nursery: Nursery, told: Collection[str], now: datetime) -> datetime | None:
@@ -114,66 +112,7 @@ def _grouped(calls: list[_Call], now: datetime) -> list[list[_Call]]:
     return groups
 
 
-def _notice(nursery: Nursery, group: list[_Call], now: datetime) -> Notice:
-    at, stage = group[0].at, max(call.stage for call in group)
-    said_at = max(at, now)
-    dues = sorted((call.due for call in group), key=lambda one: (one.who == "dam", 0 if one.who == "dam" else one.who, one.at))
-    return Notice(
-        says="nudge",
-        about=dues[0].care,
-        who=tuple(dict.fromkeys(one.who for one in dues)),
-        at=at,
-        urgency="soon" if stage else "routine",
-        text=_text(nursery, dues, stage, said_at),
-        to=EVERYONE if stage == _LAST_STAGE else nursery.on_duty(said_at) or EVERYONE,
-        causes=tuple(cause for call in group for cause in call.causes),
-        values=due_values(dues, nursery.zone, flat=len(dues) == 1),
-    )
-
-
-def due_values(dues: Sequence[Due], zone: tzinfo, *, flat: bool) -> dict[str, JsonValue]:
-    """When each dog is due, for what, and since when: the earliest of each, by its number; `flat` where only one was asked about."""
-    earliest: dict[Who, Due] = {}
-    for one in dues:
-        if one.who not in earliest or one.at < earliest[one.who].at:
-            earliest[one.who] = one
-    values: dict[str, JsonValue] = {}
-    for who, one in earliest.items():
-        mine: dict[str, JsonValue] = {"care": one.care, "due_at": iso(one.at, zone), "last_at": iso(one.last.began, zone)}
-        if one.drug is not None:
-            mine["drug"] = one.drug
-        if flat:
-            return mine
-        values[str(who)] = mine
-    return values
-
-
-def _text(nursery: Nursery, dues: Sequence[Due], stage: int, now: datetime) -> str:
-    to_nurse = " to nurse" if dues[0].care == "nursing" else ""
-    parts: dict[tuple[str, str], list[Due]] = {}
-    for one in dues:
-        minutes = (now - one.at).total_seconds() / 60
-        late = say_span(minutes) if stage and minutes >= 1 else ""
-        parts.setdefault((late, _last(nursery, one, now)), []).append(one)
-    if len(parts) == 1:
-        [((late, last), ones)] = parts.items()
-        verb = "are" if len(ones) > 1 else "is"
-        opening = "" if to_nurse else "The next "
-        return f"{opening}{_whose(nursery, ones)} {verb} {f'{late} overdue' if late else 'due'}{to_nurse}: {last}."
-    said = [f"{_whose(nursery, ones)} ({f'{late}, ' if late else ''}{last})" for (late, last), ones in parts.items()]
-    return f"{'Overdue' if stage else 'Due'}{to_nurse}: {say_list(said)}."
-
-
-def _last(nursery: Nursery, one: Due, now: datetime) -> str:
-    return f"last {one.last.event.kind if one.drug is None else 'given'} {say_time(one.last.began, now, nursery.zone)}"
-
-
-def _whose(nursery: Nursery, dues: Sequence[Due]) -> str:
-    """`Pups 1 and 2`; for a dose `calcium for Juniper`."""
-    if dues[0].drug is None:
-        return nursery.together(one.who for one in dues)
-    return say_list([f"{one.drug} for {_for(nursery, one)}" for one in dues])
-
-
-def _for(nursery: Nursery, one: Due) -> str:
-    return "the dam" if nursery.called(one.who) == "The dam" else nursery.called(one.who)
+def _nudge(nursery: Nursery, group: list[_Call], now: datetime) -> Notice:
+    causes = tuple(cause for call in group for cause in call.causes)
+    stage = max(call.stage for call in group)
+    return nudge(nursery, [call.due for call in group], causes, stage=stage, at=group[0].at, now=now)

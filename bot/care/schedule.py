@@ -1,8 +1,9 @@
-"""The schedule of one dog: what is due of it, by its age and by what the household chose."""
+"""The schedule of one dog: what is due of it, by its age, by what was done, and by what the household chose. A rule for each care."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from bot.care.choice import Choices
@@ -10,46 +11,82 @@ from bot.care.dog import Dog
 from bot.care.doing import Doing
 from bot.care.due import STAGES, Due
 from bot.care.figures import figures
+from bot.care.nursery import Nursery
 
 _FIGURES = figures("rounds")
+_CLEAR = timedelta(minutes=_FIGURES.number("clearing_after"))
+_TOO_LATE = timedelta(minutes=_FIGURES.number("not_said_when_told_after"))
 
 
-def due_of(dog: Dog, choices: Choices, birth: datetime | None) -> tuple[Due, ...]:
+def due_of(dog: Dog, nursery: Nursery) -> tuple[Due, ...]:
     """All that is or will be due of a living dog. It is kept on the dog until the dog, a choice or the birth changes."""
-    kept = dog.dues
+    kept, choices, birth = dog.dues, nursery.choices, nursery.birth(dog)
     if kept is None or kept[0] is not choices or kept[1] != birth:
-        kept = dog.dues = (choices, birth, tuple(_work_out(dog, choices, birth)))
+        kept = dog.dues = (choices, birth, tuple(_Rules(dog, choices, birth).dues()))
     return kept[2]
 
 
 def interval(choices: Choices, birth: datetime | None, began: datetime) -> float | None:
-    """Minutes between nursings for a pup of its age when it began the last one; None: no longer by the clock.
-
-    Where its birth was not told, a pup counts as newborn: better a nudge too many.
-    """
-    day = 0 if birth is None else max(0, (began - birth).days)
-    chosen = choices.every.get("nursing")
-    if chosen is not None and _FIGURES.on_day("nursing_interval_by_choice", day) is not None:
-        return chosen
-    return _FIGURES.on_day("nursing_interval", day)
+    """Minutes between nursings for a pup of its age when it began the last one; None: no longer by the clock."""
+    return _chosen("nursing", choices, birth, began) or _FIGURES.on_day("nursing_interval", _day(birth, began))
 
 
-def _work_out(dog: Dog, choices: Choices, birth: datetime | None) -> Iterator[Due]:
-    if dog.died_at is not None:
-        return
-    last = dog.last_fed()
-    if last is not None and dog.who != "dam":
-        minutes = interval(choices, birth, last.began)
-        if minutes is not None:
-            yield Due("nursing", dog.who, last.began + timedelta(minutes=minutes), last, _causes("nursing", dog, last))
-    if choices.plan:
-        for drug, given in dog.doses.items():
-            minutes = choices.plan.get(drug, choices.plan.get(""))
+@dataclass(frozen=True, slots=True)
+class _Rules:
+    """The rules for one dog, with what they rest on."""
+
+    dog: Dog
+    choices: Choices
+    birth: datetime | None
+
+    def dues(self) -> Iterator[Due]:
+        if self.dog.died_at is not None:
+            return
+        if self.dog.who != "dam":
+            yield from self._nursing()
+            yield from self._clearing()
+        yield from self._doses()
+
+    def _nursing(self) -> Iterator[Due]:
+        last = self.dog.last_fed()
+        minutes = None if last is None else interval(self.choices, self.birth, last.began)
+        if last is not None and minutes is not None:
+            yield self._due("nursing", last.began + timedelta(minutes=minutes), last)
+
+    def _clearing(self) -> Iterator[Due]:
+        fed = self.dog.last_fed()
+        if fed is not None:
+            yield from self._after_a_feed("clearing", fed, _CLEAR, "cleared")
+
+    def _after_a_feed(self, care: str, fed: Doing, wait: timedelta, kind: str) -> Iterator[Due]:
+        """Care that is needed once after the last nursing or feed. An entry told long after that moment makes nothing due."""
+        done, at = self.dog.last.get(kind), fed.ended + wait
+        if (done is None or done.began < fed.began) and fed.told_at - at <= _TOO_LATE:
+            yield self._due(care, at, fed)
+
+    def _doses(self) -> Iterator[Due]:
+        for drug, given in self.dog.doses.items() if self.choices.plan else ():
+            minutes = self.choices.plan.get(drug, self.choices.plan.get(""))
             if minutes is not None:
                 last = given.last
-                name = str(getattr(last.event, "drug", drug))
-                yield Due("dose", dog.who, last.began + timedelta(minutes=minutes), last, _causes(f"dose/{drug}", dog, last), name)
+                name, causes = str(getattr(last.event, "drug", drug)), _stages(f"dose/{drug}/{self.dog.who}/{last.cause}")
+                yield Due("dose", self.dog.who, last.began + timedelta(minutes=minutes), causes, "given", last.began, name)
+
+    def _due(self, care: str, at: datetime, last: Doing) -> Due:
+        who = self.dog.who
+        return Due(care, who, at, _stages(f"{care}/{who}/{last.cause}"), last.event.kind, last.began)
 
 
-def _causes(care: str, dog: Dog, last: Doing) -> tuple[str, ...]:
-    return tuple([f"{care}/{dog.who}/{last.cause}/{stage}" for stage in STAGES])
+def _stages(cause: str) -> tuple[str, ...]:
+    return tuple([f"{cause}/{stage}" for stage in STAGES])
+
+
+def _day(birth: datetime | None, moment: datetime) -> int:
+    """The day of a pup's life. Where its birth was not told, it counts as newborn: better a nudge too many."""
+    return 0 if birth is None else max(0, (moment - birth).days)
+
+
+def _chosen(care: str, choices: Choices, birth: datetime | None, moment: datetime) -> float | None:
+    """Minutes of the interval that the household chose for a care, while a pup is of the age for it."""
+    chosen = choices.every.get(care)
+    return None if _FIGURES.on_day("interval_by_choice", _day(birth, moment)) is None else chosen

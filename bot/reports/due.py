@@ -2,32 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 
 from bot.care.choice import care_named
 from bot.care.due import Due
+from bot.care.nudge import TO_DO, due_values, last_done, whose
 from bot.care.nursery import Nursery
-from bot.care.rounds import due, due_values
-from bot.care.wording import at_time, say_list, say_span, say_time
+from bot.care.rounds import due
+from bot.care.wording import at_time, say_list, say_span
 from bot.reports.answer import Answer
 from bot.reports.asked import Asked
 from parsers.events import KINDS
 
-_SPOKEN_OF = ("nursing", "dose")
-"""The care whose due times are worked out so far."""
+_ALSO = {"nursing": ("first milk",), "temperature": ("dam check",)}
+"""What else is meant by a care that is asked about: a newborn's first nursing, the dam's daily check with its temperature."""
+_LINES = 12
+"""No more than that on a phone; what is furthest ahead then shares the last line."""
 
 
 def answer(asked: Asked) -> Answer:
     """What is due for those asked about: the overdue first, then the rest in order of time."""
     nursery = asked.nursery
     care, drug = _care_asked(asked.question.of)
-    if care is not None and care not in _SPOKEN_OF:
-        return Answer(f"I do not keep due times for {care} yet: only for nursing and for doses on a plan.", about="due")
+    cares = None if care is None else (care, *_ALSO.get(care, ()))
     wanted = [
         one
         for one in due(nursery)
-        if (care is None or one.care == care)
+        if (cares is None or one.care in cares)
         and (drug is None or (one.drug or "").casefold() == drug)
         and (one.who in asked.named or not asked.named)
     ]
@@ -42,43 +44,41 @@ def _care_asked(of: str | None) -> tuple[str | None, str | None]:
     """The care and the drug that a question is about."""
     if of is None:
         return None, None
-    if of in KINDS or of in _SPOKEN_OF:
-        return care_named(of), None
-    return "dose", of.casefold()
+    care = care_named(of)
+    return (care, None) if of in KINDS or care in TO_DO else ("dose", of.casefold())
 
 
 def _text(asked: Asked, dues: Sequence[Due], care: str | None) -> str:
     nursery, now = asked.nursery, asked.now
-    late = [one for one in dues if one.at < now]
-    ahead = [one for one in dues if one.at >= now]
-    lines = [f"Overdue: {_listed(nursery, late, lambda one: _late(nursery, one, now))}." if late else "No one is overdue."]
-    if ahead:
-        lines.append(f"Next: {_listed(nursery, ahead, lambda one: at_time(one.at, now, nursery.zone))}.")
+    late = _by_care(one for one in dues if one.at < now)
+    ahead = _by_care(one for one in dues if one.at >= now)
+    lines = [f"Overdue{of}: {_listed(nursery, ones, lambda one: _late(nursery, one, now))}." for of, ones in late.items()]
+    lines = lines or ["No one is overdue."]
+    lines += [f"Next{of}: {_listed(nursery, ones, lambda one: at_time(one.at, now, nursery.zone))}." for of, ones in ahead.items()]
     unfed = [pup.who for pup in nursery.living if pup.last_fed() is None]
     if unfed and not asked.named and care in (None, "nursing"):
         lines.append(f"Not nursed or fed yet: {nursery.together(unfed)}.")
-    return "\n".join(lines)
+    return "\n".join(lines if len(lines) <= _LINES else [*lines[: _LINES - 1], " ".join(lines[_LINES - 1 :])])
+
+
+def _by_care(dues: Iterable[Due]) -> dict[str, list[Due]]:
+    """Care of one kind together, the kind that is due first before the others."""
+    found: dict[str, list[Due]] = {}
+    for one in dues:
+        found.setdefault(f" {TO_DO[one.care]}" if one.care in TO_DO else "", []).append(one)
+    return found
 
 
 def _late(nursery: Nursery, one: Due, now: datetime) -> str:
-    span = say_span((now - one.at).total_seconds() / 60)
-    done = "given" if one.drug else one.last.event.kind
-    return f"by {span} (last {done} {say_time(one.last.began, now, nursery.zone)})"
+    return f"by {say_span((now - one.at).total_seconds() / 60)} ({last_done(nursery, one, now)})"
 
 
 def _listed(nursery: Nursery, dues: Sequence[Due], say: Callable[[Due], str]) -> str:
-    """`Pups 1 and 2 at 7:04 am and calcium for Juniper at 7:44 am`: those of the same words together."""
-    parts: dict[tuple[str, bool], list[Due]] = {}
+    """`Pups 1 and 2 at 7:04 am and Pup 3 at 7:44 am`: those of the same words together."""
+    parts: dict[str, list[Due]] = {}
     for one in dues:
-        parts.setdefault((say(one), one.drug is None), []).append(one)
-    return say_list([f"{_whose(nursery, ones)} {said}" for (said, _), ones in parts.items()])
-
-
-def _whose(nursery: Nursery, dues: Sequence[Due]) -> str:
-    """The pups where they are to nurse, the drug and for whom where it is a dose."""
-    if dues[0].drug is None:
-        return nursery.together(one.who for one in dues)
-    return say_list([f"{one.drug} for {'the dam' if (name := nursery.called(one.who)) == 'The dam' else name}" for one in dues])
+        parts.setdefault(say(one), []).append(one)
+    return say_list([f"{whose(nursery, ones)} {said}" for said, ones in parts.items()])
 
 
 def _nothing(asked: Asked, care: str | None, drug: str | None) -> str:

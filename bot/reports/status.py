@@ -11,8 +11,9 @@ from bot.care.dam import needs_now
 from bot.care.dog import Dog
 from bot.care.due import Due
 from bot.care.growth import Growth, growth, litter_values
+from bot.care.nudge import due_values
 from bot.care.nursery import Nursery
-from bot.care.rounds import due, due_values
+from bot.care.rounds import due
 from bot.care.wording import iso, say_change, say_hours, say_percent, say_span, say_time, say_weight
 from bot.reports.answer import Answer
 from bot.reports.asked import Asked, start_of_day

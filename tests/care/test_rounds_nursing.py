@@ -2,13 +2,28 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 import pytest
 
+from bot.care.due import Due
 from bot.care.notices import next_moment, notices
-from bot.care.rounds import due
-from tests.care.written_log import Listening, Log, event, litter
+from bot.care.nursery import Nursery
+from bot.care.rounds import due as all_due
+from tests.care import written_log
+from tests.care.written_log import Log, event, litter
 
 BORN = "2026-03-01 09:40"
+
+
+def listening(log: Log, told: set[str] | None = None, *, now: datetime | None = None) -> written_log.Listening:
+    """The bot's side, of which only the nursings are listened for."""
+    return written_log.Listening(log, told or set(), now=now, only="nursing")
+
+
+def due(nursery: Nursery) -> list[Due]:
+    """The nursings among all that is due."""
+    return [one for one in all_due(nursery) if one.care == "nursing"]
 
 
 def due_at(log: Log) -> list[str]:
@@ -90,7 +105,7 @@ def test_a_pup_that_was_never_fed_is_not_due_by_the_clock() -> None:
 def test_a_pup_that_died_is_due_no_more() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3), event("nursed", 4)).at("2026-03-02 03:30", event("died", 3))
     assert due_at(log) == ["03-02 05:00 4"]
-    assert Listening(log).until("2026-03-02 05:00") == ["05:00 nursing 4 routine all"]
+    assert listening(log).until("2026-03-02 05:00") == ["05:00 nursing 4 routine all"]
 
 
 # What is said
@@ -98,7 +113,7 @@ def test_a_pup_that_died_is_due_no_more() -> None:
 
 def test_a_nudge_comes_at_the_due_time_then_twice_more_and_then_no_more() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3))
-    assert Listening(log).until("2026-03-03 12:00") == [
+    assert listening(log).until("2026-03-03 12:00") == [
         "05:00 nursing 3 routine all",
         "05:30 nursing 3 soon all",
         "06:00 nursing 3 soon all",
@@ -108,7 +123,7 @@ def test_a_nudge_comes_at_the_due_time_then_twice_more_and_then_no_more() -> Non
 @pytest.mark.parametrize("kind", ["nursed", "fed"])
 def test_logging_the_care_ends_its_nudges(kind: str) -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3))
-    bot = Listening(log)
+    bot = listening(log)
     assert bot.until("2026-03-02 05:10") == ["05:00 nursing 3 routine all"]
     log.at("2026-03-02 05:10", event(kind, 3))
     assert bot.until("2026-03-02 07:20") == ["07:10 nursing 3 routine all"]
@@ -116,7 +131,7 @@ def test_logging_the_care_ends_its_nudges(kind: str) -> None:
 
 def test_the_words_name_the_pup_and_when_it_last_nursed() -> None:
     log = litter().at("2026-03-02 02:00", name={"pup": 3, "as": "Olive"}).at("2026-03-02 03:15", event("nursed", 3, minutes=15))
-    bot = Listening(log)
+    bot = listening(log)
     bot.until("2026-03-02 09:00")
     assert [notice.text for _, notice in bot.said] == [
         "Pup 3 Olive is due to nurse: last nursed 3:00 am.",
@@ -128,7 +143,7 @@ def test_the_words_name_the_pup_and_when_it_last_nursed() -> None:
 
 def test_the_first_two_stages_go_to_who_is_on_duty_and_the_third_to_all() -> None:
     log = litter().at("2026-03-02 02:00", on_duty="Theo").at("2026-03-02 03:00", event("nursed", 3))
-    assert Listening(log).until("2026-03-02 09:00") == [
+    assert listening(log).until("2026-03-02 09:00") == [
         "05:00 nursing 3 routine Theo",
         "05:30 nursing 3 soon Theo",
         "06:00 nursing 3 soon all",
@@ -138,7 +153,7 @@ def test_the_first_two_stages_go_to_who_is_on_duty_and_the_third_to_all() -> Non
 def test_pups_due_within_ten_minutes_of_the_first_come_in_one_nudge_at_its_time() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 4)).at("2026-03-02 03:05", event("fed", 1))
     log.at("2026-03-02 03:10", event("nursed", 2)).at("2026-03-02 03:11", event("nursed", 3))
-    bot = Listening(log)
+    bot = listening(log)
     assert bot.until("2026-03-02 05:29") == ["05:00 nursing 1,2,4 routine all", "05:11 nursing 3 routine all"]
     assert bot.said[0][1].text == "Due to nurse: Pup 1 (last fed 3:05 am), Pup 2 (last nursed 3:10 am) and Pup 4 (last nursed 3:00 am)."
     assert set(bot.said[0][1].values) == {"1", "2", "4"}
@@ -146,7 +161,7 @@ def test_pups_due_within_ten_minutes_of_the_first_come_in_one_nudge_at_its_time(
 
 def test_pups_that_began_together_are_told_together_by_their_numbers_where_none_has_a_name() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 1), event("nursed", 2), event("nursed", 4))
-    bot = Listening(log)
+    bot = listening(log)
     bot.until("2026-03-02 05:00")
     log.at("2026-03-02 05:01", event("fed", 4, ml=3, at=log.moment("2026-03-02 03:02")))
     bot.until("2026-03-02 05:30")
@@ -163,7 +178,7 @@ def test_pups_that_began_together_are_told_together_by_their_numbers_where_none_
 def test_the_later_stages_are_grouped_in_the_same_way() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 4)).at("2026-03-02 03:08", event("nursed", 1))
     log.at("2026-03-02 03:15", event("nursed", 2))
-    assert Listening(log).until("2026-03-02 07:00") == [
+    assert listening(log).until("2026-03-02 07:00") == [
         "05:00 nursing 1,4 routine all",
         "05:15 nursing 2 routine all",
         "05:30 nursing 1,4 soon all",
@@ -175,7 +190,7 @@ def test_the_later_stages_are_grouped_in_the_same_way() -> None:
 
 def test_a_message_holds_one_stage_only() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 1)).at("2026-03-02 03:30", event("nursed", 2))
-    assert Listening(log).until("2026-03-02 05:40") == [
+    assert listening(log).until("2026-03-02 05:40") == [
         "05:00 nursing 1 routine all",
         "05:30 nursing 2 routine all",
         "05:30 nursing 1 soon all",
@@ -184,7 +199,7 @@ def test_a_message_holds_one_stage_only() -> None:
 
 def test_a_pup_that_nursed_meanwhile_is_left_out_of_the_next_stage() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 1), event("nursed", 2))
-    bot = Listening(log)
+    bot = listening(log)
     assert bot.until("2026-03-02 05:20") == ["05:00 nursing 1,2 routine all"]
     log.at("2026-03-02 05:20", event("nursed", 2))
     assert bot.until("2026-03-02 05:50") == ["05:30 nursing 1 soon all"]
@@ -192,7 +207,7 @@ def test_a_pup_that_nursed_meanwhile_is_left_out_of_the_next_stage() -> None:
 
 def test_a_pup_that_became_due_after_its_group_was_said_comes_alone() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 1))
-    bot = Listening(log)
+    bot = listening(log)
     assert bot.until("2026-03-02 05:02") == ["05:00 nursing 1 routine all"]
     log.at("2026-03-02 05:02", event("nursed", 2, at=log.moment("2026-03-02 03:05")))
     assert bot.until("2026-03-02 05:20") == ["05:05 nursing 2 routine all"]
@@ -203,7 +218,7 @@ def test_a_pup_that_became_due_after_its_group_was_said_comes_alone() -> None:
 
 def test_nothing_is_said_twice_when_the_interval_changes() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3))
-    bot = Listening(log)
+    bot = listening(log)
     assert bot.until("2026-03-02 05:10") == ["05:00 nursing 3 routine all"]
     log.at("2026-03-02 05:10", every={"care": "nursed", "minutes": 150})
     assert bot.until("2026-03-02 09:00") == ["06:00 nursing 3 soon all", "06:30 nursing 3 soon all"]
@@ -211,7 +226,7 @@ def test_nothing_is_said_twice_when_the_interval_changes() -> None:
 
 def test_a_shorter_interval_holds_at_once() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3)).at("2026-03-02 04:10", every={"care": "nursed", "minutes": 60})
-    assert Listening(log).until("2026-03-02 09:00") == [
+    assert listening(log).until("2026-03-02 09:00") == [
         "04:10 nursing 3 routine all",
         "04:30 nursing 3 soon all",
         "05:00 nursing 3 soon all",
@@ -221,7 +236,7 @@ def test_a_shorter_interval_holds_at_once() -> None:
 def test_after_an_outage_the_overdue_is_said_once_for_all_pups_and_later_stages_follow() -> None:
     log = litter().at("2026-03-02 01:00", event("nursed", 1)).at("2026-03-02 02:45", event("nursed", 2))
     log.at("2026-03-02 03:15", event("nursed", 3)).at("2026-03-02 03:45", event("nursed", 4))
-    bot = Listening(log)
+    bot = listening(log)
     assert bot.off_until("2026-03-02 05:30") == ["05:30 nursing 1,2,3 soon all"]
     assert bot.until("2026-03-02 07:00") == [
         "05:45 nursing 4 routine all",
@@ -240,20 +255,20 @@ def test_an_outage_that_ends_before_the_last_stage_goes_to_who_is_on_duty() -> N
         .at("2026-03-02 03:00", event("nursed", 1))
         .at("2026-03-02 03:20", event("nursed", 2))
     )
-    assert Listening(log).off_until("2026-03-02 05:31") == ["05:31 nursing 1,2 soon Theo"]
+    assert listening(log).off_until("2026-03-02 05:31") == ["05:31 nursing 1,2 soon Theo"]
 
 
 @pytest.mark.parametrize(("back", "said"), [("2026-03-02 18:00", True), ("2026-03-02 18:01", False), ("2026-03-04 18:01", False)])
 def test_what_is_more_than_twelve_hours_old_is_left_to_the_handover(back: str, said: bool) -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3))  # the last stage is at six
-    assert bool(Listening(log).off_until(back)) is said
+    assert bool(listening(log).off_until(back)) is said
 
 
 def test_a_restart_says_nothing_again() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3))
-    bot = Listening(log)
+    bot = listening(log)
     bot.until("2026-03-02 05:05")
-    again = Listening(log, set(bot.told), now=log.moment("2026-03-02 05:06"))
+    again = listening(log, set(bot.told), now=log.moment("2026-03-02 05:06"))
     assert again.until("2026-03-02 06:10") == ["05:30 nursing 3 soon all", "06:00 nursing 3 soon all"]
 
 
@@ -262,7 +277,7 @@ def test_a_restart_says_nothing_again() -> None:
 
 def test_a_stage_within_a_snooze_is_said_at_its_end_and_the_later_ones_half_an_hour_apart_from_there() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3)).at("2026-03-02 04:50", snooze={"minutes": 20})
-    assert Listening(log).until("2026-03-02 09:00") == [
+    assert listening(log).until("2026-03-02 09:00") == [
         "05:10 nursing 3 routine all",
         "05:40 nursing 3 soon all",
         "06:10 nursing 3 soon all",
@@ -271,7 +286,7 @@ def test_a_stage_within_a_snooze_is_said_at_its_end_and_the_later_ones_half_an_h
 
 def test_a_snooze_after_the_first_stage_moves_the_rest() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3))
-    bot = Listening(log)
+    bot = listening(log)
     assert bot.until("2026-03-02 05:05") == ["05:00 nursing 3 routine all"]
     log.at("2026-03-02 05:05", snooze={"minutes": 40})
     assert bot.until("2026-03-02 09:00") == ["05:45 nursing 3 soon all", "06:15 nursing 3 soon all"]
@@ -279,7 +294,7 @@ def test_a_snooze_after_the_first_stage_moves_the_rest() -> None:
 
 def test_a_snooze_in_the_minute_of_the_first_stage_moves_the_rest() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3))
-    bot = Listening(log)
+    bot = listening(log)
     assert bot.until("2026-03-02 05:00") == ["05:00 nursing 3 routine all"]
     log.at("2026-03-02 05:00", snooze={"minutes": 20})
     assert bot.until("2026-03-02 09:00") == ["05:30 nursing 3 soon all", "06:00 nursing 3 soon all"]
@@ -287,7 +302,7 @@ def test_a_snooze_in_the_minute_of_the_first_stage_moves_the_rest() -> None:
 
 def test_a_snooze_after_a_pup_was_named_early_with_its_group_does_not_move_its_later_stages() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3)).at("2026-03-02 03:08", event("nursed", 4))
-    bot = Listening(log)
+    bot = listening(log)
     assert bot.until("2026-03-02 05:02") == ["05:00 nursing 3,4 routine all"]
     log.at("2026-03-02 05:02", snooze={"minutes": 20})
     assert bot.until("2026-03-02 09:00") == ["05:30 nursing 3,4 soon all", "06:00 nursing 3,4 soon all"]
@@ -295,15 +310,15 @@ def test_a_snooze_after_a_pup_was_named_early_with_its_group_does_not_move_its_l
 
 def test_a_restart_knows_that_a_stage_waited_for_the_end_of_a_snooze() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3)).at("2026-03-02 04:50", snooze={"minutes": 20})
-    bot = Listening(log)
+    bot = listening(log)
     assert bot.until("2026-03-02 05:20") == ["05:10 nursing 3 routine all"]
-    again = Listening(log, set(bot.told), now=log.moment("2026-03-02 05:21"))
+    again = listening(log, set(bot.told), now=log.moment("2026-03-02 05:21"))
     assert again.until("2026-03-02 06:10") == ["05:40 nursing 3 soon all", "06:10 nursing 3 soon all"]
 
 
 def test_a_long_snooze_does_not_swallow_what_is_overdue() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3)).at("2026-03-02 04:00", snooze={"minutes": 180})
-    assert Listening(log).until("2026-03-02 12:00") == [
+    assert listening(log).until("2026-03-02 12:00") == [
         "07:00 nursing 3 routine all",
         "07:30 nursing 3 soon all",
         "08:00 nursing 3 soon all",
@@ -312,7 +327,7 @@ def test_a_long_snooze_does_not_swallow_what_is_overdue() -> None:
 
 def test_a_snooze_of_one_pup_leaves_the_others() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3), event("nursed", 4)).at("2026-03-02 04:50", snooze={"minutes": 60, "who": 3})
-    assert Listening(log).until("2026-03-02 05:55") == [
+    assert listening(log).until("2026-03-02 05:55") == [
         "05:00 nursing 4 routine all",
         "05:30 nursing 4 soon all",
         "05:50 nursing 3 routine all",
@@ -322,12 +337,12 @@ def test_a_snooze_of_one_pup_leaves_the_others() -> None:
 def test_one_snooze_after_another_counts_too() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3)).at("2026-03-02 04:50", snooze={"minutes": 20})
     log.at("2026-03-02 05:08", snooze={"minutes": 20})
-    assert Listening(log).until("2026-03-02 05:30") == ["05:28 nursing 3 routine all"]
+    assert listening(log).until("2026-03-02 05:30") == ["05:28 nursing 3 routine all"]
 
 
 def test_a_snooze_that_is_over_moves_nothing() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3)).at("2026-03-02 04:00", snooze={"minutes": 60})
-    assert Listening(log).until("2026-03-02 05:10") == ["05:00 nursing 3 routine all"]  # it ends at five: the nudge of five is not in it
+    assert listening(log).until("2026-03-02 05:10") == ["05:00 nursing 3 routine all"]  # it ends at five: the nudge of five is not in it
 
 
 # Corrections
@@ -335,7 +350,7 @@ def test_a_snooze_that_is_over_moves_nothing() -> None:
 
 def test_an_undo_brings_the_nursing_before_back_and_says_nothing_twice() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3))
-    bot = Listening(log)
+    bot = listening(log)
     assert bot.until("2026-03-02 05:10") == ["05:00 nursing 3 routine all"]
     log.at("2026-03-02 05:10", event("nursed", 3))
     assert bot.until("2026-03-02 05:12") == []
@@ -346,7 +361,7 @@ def test_an_undo_brings_the_nursing_before_back_and_says_nothing_twice() -> None
 
 def test_a_corrected_length_says_nothing_twice() -> None:
     log = litter().at("2026-03-02 03:15", event("nursed", 3, minutes=15))
-    bot = Listening(log)
+    bot = listening(log)
     assert bot.until("2026-03-02 05:02") == ["05:00 nursing 3 routine all"]
     log.entries.pop()
     log.at("2026-03-02 03:15", event("nursed", 3, minutes=20))  # a correction stands with the time at which the nursing was told first
@@ -358,7 +373,7 @@ def test_a_corrected_pup_moves_the_nudge() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 4)).at("2026-03-02 04:00", event("nursed", 4))
     log.entries.pop()
     log.at("2026-03-02 04:00", event("nursed", 3))
-    assert Listening(log).until("2026-03-02 06:05") == [
+    assert listening(log).until("2026-03-02 06:05") == [
         "05:00 nursing 4 routine all",
         "05:30 nursing 4 soon all",
         "06:00 nursing 3 routine all",
@@ -368,7 +383,7 @@ def test_a_corrected_pup_moves_the_nudge() -> None:
 
 def test_a_corrected_time_is_a_new_cause() -> None:
     log = litter().at("2026-03-02 04:00", event("nursed", 3, at=litter().moment("2026-03-02 02:00")))
-    bot = Listening(log)
+    bot = listening(log)
     assert bot.until("2026-03-02 04:10") == ["04:00 nursing 3 routine all"]
     log.entries.pop()
     log.at("2026-03-02 04:00", event("nursed", 3, at=log.moment("2026-03-02 03:00")))
@@ -380,9 +395,9 @@ def test_a_corrected_time_is_a_new_cause() -> None:
 
 def test_stopped_reminders_are_not_said_and_can_be_started_again() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3)).at("2026-03-02 03:30", reminders={"care": "nursing", "on": False})
-    assert Listening(log).until("2026-03-02 08:00") == []
+    assert listening(log).until("2026-03-02 08:00") == []
     log.at("2026-03-02 05:10", reminders={"care": "nursing", "on": True})
-    assert Listening(log, now=log.moment("2026-03-02 05:10")).until("2026-03-02 05:40") == [
+    assert listening(log, now=log.moment("2026-03-02 05:10")).until("2026-03-02 05:40") == [
         "05:10 nursing 3 routine all",
         "05:30 nursing 3 soon all",
     ]
@@ -397,11 +412,12 @@ def test_stopped_reminders_are_not_said_and_can_be_started_again() -> None:
 )
 def test_two_hours_are_two_real_hours_on_the_night_when_the_clocks_change(told: str, expected: str) -> None:
     log = Log().at("2026-01-01 10:00", litter={"pups": 5}).at(told, event("nursed", 3))
-    assert Listening(log).until(f"{told[:10]} 04:30")[0] == expected
+    assert listening(log).until(f"{told[:10]} 04:30")[0] == expected
 
 
 def test_the_next_moment_is_the_earliest_notice_and_none_lies_ahead_when_all_is_said() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3)).at("2026-03-02 03:20", event("nursed", 4))
+    log.at("2026-03-02 03:21", event("cleared", 3), event("cleared", 4))
     nursery, now = log.nursery(), log.moment("2026-03-02 03:21")
     assert next_moment(nursery, set(), now) == log.moment("2026-03-02 05:00")
     assert notices(nursery, set(), now) == []

@@ -73,6 +73,8 @@ class Listening:
     told: set[str] = field(default_factory=set)
     said: list[tuple[str, Notice]] = field(default_factory=list)
     now: datetime | None = None
+    only: str | None = None
+    """The care that is listened for; None: all that is said."""
 
     def until(self, wall: str) -> list[str]:
         """Let time pass, stopping at each moment that has something to say; gives what was said, one line each."""
@@ -96,7 +98,8 @@ class Listening:
         for notice in ready:
             assert not self.told & set(notice.causes), "a cause was told twice"
             self.told |= set(notice.causes)
-            self.said.append((f"{now.astimezone(self.log.zone):%H:%M}", notice))
+            if self.only in (None, notice.about):
+                self.said.append((f"{now.astimezone(self.log.zone):%H:%M}", notice))
 
 
 def line(when: str, notice: Notice) -> str:

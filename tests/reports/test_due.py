@@ -12,15 +12,17 @@ def a_night() -> Log:
     log = litter(4).at("2026-03-01 20:00", name={"pup": 3, "as": "Olive"})
     log.at("2026-03-01 20:01", every={"care": "dose", "drug": "calcium", "minutes": 150})
     log.at("2026-03-02 03:14", event("nursed", 3, minutes=15)).at("2026-03-02 05:14", event("nursed", 1, minutes=10))
-    return log.at("2026-03-02 05:14", event("fed", 4, ml=4), event("dose", "dam", drug="calcium"))
+    log.at("2026-03-02 05:14", event("fed", 4, ml=4), event("dose", "dam", drug="calcium"))
+    return log.at("2026-03-02 05:15", event("cleared", 1), event("cleared", 3), event("cleared", 4))
 
 
 def test_the_overdue_come_first_then_the_others_in_order_of_time() -> None:
     answer = ask(a_night(), "2026-03-02 05:24", "due")
     assert answer.text == "\n".join(
         [
-            "Overdue: Pup 3 Olive by 25 min (last nursed 2:59 am).",
-            "Next: Pup 1 at 7:04 am, Pup 4 at 7:14 am and calcium for Juniper at 7:44 am.",
+            "Overdue to nurse: Pup 3 Olive by 25 min (last nursed 2:59 am).",
+            "Next to nurse: Pup 1 at 7:04 am and Pup 4 at 7:14 am.",
+            "Next: calcium for Juniper at 7:44 am.",
             "Not nursed or fed yet: Pup 2.",
         ]
     )
@@ -34,8 +36,8 @@ def test_the_overdue_come_first_then_the_others_in_order_of_time() -> None:
 
 
 def test_when_no_one_is_overdue_that_is_said_first() -> None:
-    log = litter(1).at("2026-03-02 05:14", event("nursed", 1))
-    assert ask(log, "2026-03-02 07:14", "due").text == "No one is overdue.\nNext: Pup 1 at 7:14 am."
+    log = litter(1).at("2026-03-02 05:14", event("nursed", 1), event("cleared", 1))
+    assert ask(log, "2026-03-02 07:14", "due").text == "No one is overdue.\nNext to nurse: Pup 1 at 7:14 am."
 
 
 def test_the_figures_of_one_pup_or_one_drug_stand_flat() -> None:
@@ -48,12 +50,12 @@ def test_the_figures_of_one_pup_or_one_drug_stand_flat() -> None:
 
 def test_a_pup_due_for_two_things_shows_the_earliest() -> None:
     log = litter(1).at("2026-03-01 20:01", every={"care": "dose", "drug": "drops", "minutes": 60})
-    log.at("2026-03-02 05:00", event("nursed", 1), event("dose", 1, drug="drops"))
+    log.at("2026-03-02 05:00", event("nursed", 1), event("cleared", 1), event("dose", 1, drug="drops"))
     answer = ask(log, "2026-03-02 05:10", "due")
     assert of(answer, 1) == {
         "care": "dose", "due_at": "2026-03-02T06:00:00-06:00", "last_at": "2026-03-02T05:00:00-06:00", "drug": "drops",
     }  # fmt: skip
-    assert answer.text == "No one is overdue.\nNext: drops for Pup 1 at 6:00 am and Pup 1 at 7:00 am."
+    assert answer.text == "No one is overdue.\nNext: drops for Pup 1 at 6:00 am.\nNext to nurse: Pup 1 at 7:00 am."
 
 
 @pytest.mark.parametrize(
@@ -66,7 +68,7 @@ def test_a_pup_due_for_two_things_shows_the_earliest() -> None:
         ({}, "No nursing or feed of Pups 1, 2, 3 and 4 is in the log yet"),
         ({"who": 2}, "No nursing or feed of Pup 2 is in the log yet"),
         ({"who": 9}, "There is no pup 9"),
-        ({"of": "cleared"}, "I do not keep due times for clearing yet"),
+        ({"of": "cleared"}, "No nursing or feed of Pups 1, 2, 3 and 4 is in the log yet"),
     ],
 )
 def test_where_nothing_is_due_it_is_said_why(asked: dict[str, object], words: str) -> None:
@@ -77,7 +79,7 @@ def test_where_nothing_is_due_it_is_said_why(asked: dict[str, object], words: st
 
 
 def test_pups_of_three_weeks_are_due_no_more_and_the_dead_never() -> None:
-    log = litter(1).at("2026-03-23 05:00", event("nursed", 1))
+    log = litter(1).at("2026-03-23 05:00", event("nursed", 1), event("cleared", 1))
     assert "from three weeks on" in ask(log, "2026-03-23 09:00", "due").text
     log.at("2026-03-23 08:00", event("died", 1))
     assert ask(log, "2026-03-23 09:00", "due", who=1).text == "Nothing is due: Pup 1 died."

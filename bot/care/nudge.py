@@ -1,0 +1,87 @@
+"""A nudge is the care that is due of one or several dogs, as one message: to whom, how urgent, in which words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime, tzinfo
+
+from pydantic import JsonValue
+
+from bot.care.due import STAGES, Due
+from bot.care.notice import EVERYONE, Notice
+from bot.care.nursery import Nursery
+from bot.care.wording import iso, say_list, say_span, say_time
+from parsers.events import Who
+
+TO_DO = {"nursing": "to nurse", "clearing": "to be cleared"}
+"""What a dog is due or overdue for, by care."""
+_LAST_STAGE = len(STAGES) - 1
+
+
+def nudge(nursery: Nursery, dues: Sequence[Due], causes: tuple[str, ...], *, stage: int, at: datetime, now: datetime) -> Notice:
+    """The message that care of one kind is due, at a stage: the first two are for whoever is on duty, the last is for everyone."""
+    said_at = max(at, now)
+    dues = sorted(dues, key=lambda one: (one.who == "dam", 0 if one.who == "dam" else one.who, one.at))
+    return Notice(
+        says="nudge",
+        about=dues[0].care,
+        who=tuple(dict.fromkeys(one.who for one in dues)),
+        at=at,
+        urgency="soon" if stage else "routine",
+        text=_text(nursery, dues, stage, said_at),
+        to=EVERYONE if stage == _LAST_STAGE else nursery.on_duty(said_at) or EVERYONE,
+        causes=causes,
+        values=due_values(dues, nursery.zone, flat=len(dues) == 1),
+    )
+
+
+def due_values(dues: Sequence[Due], zone: tzinfo, *, flat: bool) -> dict[str, JsonValue]:
+    """When each dog is due, for what, and since when: the earliest of each, by its number; `flat` where only one was asked about."""
+    earliest: dict[Who, Due] = {}
+    for one in dues:
+        if one.who not in earliest or one.at < earliest[one.who].at:
+            earliest[one.who] = one
+    values: dict[str, JsonValue] = {}
+    for who, one in earliest.items():
+        mine: dict[str, JsonValue] = {"care": one.care, "due_at": iso(one.at, zone)}
+        if one.last_at is not None:
+            mine["last_at"] = iso(one.last_at, zone)
+        if one.drug is not None:
+            mine["drug"] = one.drug
+        if flat:
+            return mine
+        values[str(who)] = mine
+    return values
+
+
+def last_done(nursery: Nursery, one: Due, now: datetime) -> str:
+    """What a care is counted from: `last nursed 3:14 am`; `nursed 3:14 am` for what is due once after each feed."""
+    last = "" if one.care == "clearing" else "last "
+    return f"{last}{one.done} {say_time(one.last_at or one.at, now, nursery.zone)}"
+
+
+def _text(nursery: Nursery, dues: Sequence[Due], stage: int, now: datetime) -> str:
+    to_do = f" {TO_DO[dues[0].care]}" if dues[0].care in TO_DO else ""
+    parts: dict[tuple[str, str], list[Due]] = {}
+    for one in dues:
+        minutes = (now - one.at).total_seconds() / 60
+        late = say_span(minutes) if stage and minutes >= 1 else ""
+        parts.setdefault((late, last_done(nursery, one, now)), []).append(one)
+    if len(parts) == 1:
+        [((late, last), ones)] = parts.items()
+        verb = "are" if len(ones) > 1 else "is"
+        opening = "" if to_do else "The next "
+        return f"{opening}{whose(nursery, ones)} {verb} {f'{late} overdue' if late else 'due'}{to_do}: {last}."
+    said = [f"{whose(nursery, ones)} ({f'{late}, ' if late else ''}{last})" for (late, last), ones in parts.items()]
+    return f"{'Overdue' if stage else 'Due'}{to_do}: {say_list(said)}."
+
+
+def whose(nursery: Nursery, dues: Sequence[Due]) -> str:
+    """`Pups 1 and 2`; for a dose `calcium for Juniper`."""
+    if dues[0].drug is None:
+        return nursery.together(one.who for one in dues)
+    return say_list([f"{one.drug} for {_for(nursery, one)}" for one in dues])
+
+
+def _for(nursery: Nursery, one: Due) -> str:
+    return "the dam" if nursery.called(one.who) == "The dam" else nursery.called(one.who)
