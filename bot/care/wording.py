@@ -9,7 +9,19 @@ from parsers.events import Units
 from parsers.measures import GRAMS_PER_OUNCE, celsius_to_fahrenheit, say_number
 from parsers.saying import say_list, say_span, say_time
 
-__all__ = ["at_time", "iso", "say_change", "say_hours", "say_list", "say_percent", "say_span", "say_temperature", "say_time", "say_weight"]
+__all__ = [
+    "at_time",
+    "iso",
+    "say_change",
+    "say_hours",
+    "say_list",
+    "say_percent",
+    "say_reading",
+    "say_span",
+    "say_temperature",
+    "say_time",
+    "say_weight",
+]
 
 _FINE_HOURS = 10
 """Up to here the minutes of a span between weighings are said too."""
@@ -55,6 +67,11 @@ def say_percent(percent: float) -> str:
 def say_temperature(celsius: float, unit: str) -> str:
     """A temperature of ours, to the whole Fahrenheit or the tenth of a Celsius that its source has: `36.1 C`, `97 F`."""
     return f"{celsius_to_fahrenheit(celsius):.0f} F" if unit == "F" else f"{celsius:.1f} C"
+
+
+def say_reading(celsius: float, unit: str) -> str:
+    """A temperature that was read, in the household's unit, to the tenth that thermometers show: `31.1 C`, `88 F`, `95.4 F`."""
+    return f"{celsius_to_fahrenheit(celsius) if unit == 'F' else celsius:.1f}".removesuffix(".0") + f" {unit}"
 
 
 def _signed(value: float) -> str:

@@ -73,7 +73,8 @@ def confirm(meant: Sequence[Event], replaces: Sequence[int | None], asked: Recal
         NewEvent(event if corrects or asked.at == scene.now else happened_at(event, asked.at), place)
         for event, place in zip(meant, replaces, strict=True)
     )
-    said = read_back(meant, scene.card(scene.after(events)), scene.now)
+    after = scene.after(events)
+    said = " ".join([read_back(meant, scene.card(after), scene.now), *replying.cautions(meant, after, scene.now)])
     notes: dict[str, Any] = {"named": named_last(meant, None), "closes": asked.id}
     if corrects:
         notes["of"] = scene.last_root()

@@ -92,6 +92,7 @@ def _from_reading(reading: Reading, scene: Scene, told: datetime | None) -> Draf
         names_changed = choice is not None or any(event.kind == "born" for event in seen)
         card = scene.card(after) if names_changed else scene.card()
         words.append(replying.logged(seen, reading, scene.card(), card, scene.now))
+        words += replying.cautions(seen, after, scene.now)
     elif "check" not in notes:
         words += replying.how_it_was_read(reading)
     if choice is not None:

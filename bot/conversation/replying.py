@@ -6,10 +6,13 @@ import re
 from collections.abc import Sequence
 from datetime import datetime
 
+from bot.care.feeding import caution
+from bot.care.nursery import Nursery
 from bot.care.wording import say_list, say_time
 from bot.conversation.checks import Option, by_pup, stranger
 from parsers import plausibility, read_back
 from parsers.events import Event, Units, Who
+from parsers.events.fed import Fed
 from parsers.events.weight import Weight
 from parsers.litter_card import LitterCard
 from parsers.measures import say_grams
@@ -27,6 +30,11 @@ def logged(events: Sequence[Event], reading: Reading, before: LitterCard, card: 
     seen = [event for event in events if not _unread_note(event, reading)]
     parts = [read_back(seen, card, now)] if seen else []
     return " ".join([*parts, *remarks(seen, before, now), *how_it_was_read(reading)])
+
+
+def cautions(events: Sequence[Event], after: Nursery, now: datetime) -> list[str]:
+    """What the keeper should hear of a feed that is being logged; `after` is the nursery that knows it."""
+    return [said for event in events if isinstance(event, Fed) and (said := caution(after, event, now)) is not None]
 
 
 def remarks(events: Sequence[Event], before: LitterCard, now: datetime) -> list[str]:

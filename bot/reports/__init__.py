@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from bot.reports import climate, due, gains, help, last, not_yet, status, weights, worry
+from bot.reports import climate, due, feed_plan, gains, help, last, not_yet, status, weights, worry
 from bot.reports.answer import Answer
 from bot.reports.asked import Asked
 
@@ -20,6 +20,7 @@ REPORTS: Mapping[str, Report] = {
     "help": help.answer,
     "worry": worry.answer,
     "climate": climate.answer,
+    "feed plan": feed_plan.answer,
     **dict.fromkeys(not_yet.TOPICS, not_yet.answer),
 }
 """Every topic of the reader and the report that answers it."""

@@ -8,7 +8,7 @@ from pydantic import JsonValue
 
 from bot.care.climate import Range, box_range, last_reading, litter_day
 from bot.care.figures import figures
-from bot.care.wording import iso, say_temperature, say_time
+from bot.care.wording import iso, say_reading, say_temperature, say_time
 from bot.reports.answer import Answer
 from bot.reports.asked import Asked
 from parsers.measures import celsius_to_fahrenheit
@@ -57,7 +57,7 @@ def _readings(asked: Asked, box: Range, values: dict[str, JsonValue]) -> list[st
         judged = ""
         if reading.celsius is not None:
             values[f"{place}_c"] = reading.celsius
-            said.append(_tenths(reading.celsius, asked))
+            said.append(say_reading(reading.celsius, nursery.temperatures_in))
             judged = "" if place == "room" else f": {_judged(box.off_by(reading.celsius), asked)}"
         if reading.humidity is not None:
             values[f"{place}_humidity_percent"] = reading.humidity
@@ -82,12 +82,6 @@ def _judged(off: float, asked: Asked) -> str:
     if abs(off) <= _MARGIN:
         return f"only {by} {'below' if off < 0 else 'above'} the range"
     return f"{by} too cold, warm it slowly" if off < 0 else f"{by} too hot, cool it and give them room to move away"
-
-
-def _tenths(celsius: float, asked: Asked) -> str:
-    """A reading in the household's unit, to the tenth: `88 F`, `31.1 C`."""
-    unit = asked.nursery.temperatures_in
-    return f"{celsius_to_fahrenheit(celsius) if unit == 'F' else celsius:.1f}".removesuffix(".0") + f" {unit}"
 
 
 def _from_to(low: float, high: float, asked: Asked) -> str:
