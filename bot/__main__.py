@@ -104,6 +104,14 @@ def _log(given: argparse.Namespace) -> int:
     return 0
 
 
+def _figures(given: argparse.Namespace) -> int:
+    from bot.app.figures import figure_lines
+
+    for line in figure_lines(as_json=given.json):
+        print(line)
+    return 0
+
+
 def _doctor(given: argparse.Namespace) -> int:
     from bot.app.doctor import examine
     from bot.settings import load
@@ -203,6 +211,10 @@ def _commands() -> argparse.ArgumentParser:
     log = commands.add_parser("log", parents=[data], help="print the log, one message a line")
     log.add_argument("--json", action="store_true", help="print one JSON object a line: at, by, text, events")
     log.set_defaults(run=_log)
+
+    figures = commands.add_parser("figures", help="print every number that the care rests on, and where it is from")
+    figures.add_argument("--json", action="store_true", help="print one JSON object a line: file, name, value, unit, days, status, source")
+    figures.set_defaults(run=_figures)
 
     doctor = commands.add_parser("doctor", parents=[settings], help="look whether all is well, and say what to do where it is not")
     doctor.set_defaults(run=_doctor)

@@ -20,6 +20,7 @@ from aiohttp import web
 from bot.app.address import home_address, page_at, picture
 from bot.app.demo import STORY, Telling, first_zone, night
 from bot.app.running import Running
+from bot.care.rules import check_figures
 from bot.channels.terminal import TerminalChannel
 from bot.clock import Clock, StoryClock, now, zone_guess
 from bot.household import open_household
@@ -46,6 +47,7 @@ Say = Callable[[str], None]
 
 def serve(settings: Settings, *, demo: bool, say: Say) -> int:
     """Run the bot until it is told to stop; raises SetupError where it cannot start as it is set up."""
+    check_figures()
     logging.basicConfig(level=logging.WARNING, format="%(levelname)s %(name)s: %(message)s")
     if not demo:
         with _held(settings.directory):

@@ -10,13 +10,17 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 
+from bot.data_home import SetupError
+
 Status = Literal["found", "found second-hand", "derived", "common practice, no source", "from memory"]
 """`found`: read in the source · `found second-hand`: read in a page that quotes it · `derived`: our arithmetic or our choice between
 sources · the others say what they are."""
 
+_NOT_FIGURES = ("sources",)
 
-class FiguresError(Exception):
-    """The data of the figures is wrong: which file, which key, what to do."""
+
+class FiguresError(SetupError):
+    """The data of the figures is wrong, so the bot cannot start: which file, which key, what to do."""
 
 
 class Figure(BaseModel):
@@ -34,18 +38,24 @@ class Figure(BaseModel):
     to_day: int | None = None
     """The last day that counts."""
 
+    @property
+    def days(self) -> str:
+        """Its days of a pup's life in words: `days 0 to 6`, `from day 28`."""
+        return f"from day {self.from_day or 0}" if self.to_day is None else f"days {self.from_day or 0} to {self.to_day}"
+
 
 class Figures(Mapping[str, tuple[Figure, ...]]):
     """The figures of one file, by name; a name has one row, or one for each span of days."""
 
     def __init__(self, file: str, rows: Mapping[str, tuple[Figure, ...]]) -> None:
-        self._file = file
+        self.file = file
+        """Its name, without the ending."""
         self._rows = dict(rows)
         self._by_day: dict[tuple[str, int], float | None] = {}
 
     def __getitem__(self, name: str) -> tuple[Figure, ...]:
         if name not in self._rows:
-            raise FiguresError(f"figures/{self._file}.toml has no [{name}]: add it with value, unit, source and status")
+            raise FiguresError(f"figures/{self.file}.toml has no [{name}]: add it with value, unit, source and status")
         return self._rows[name]
 
     def __iter__(self) -> Iterator[str]:
@@ -58,7 +68,7 @@ class Figures(Mapping[str, tuple[Figure, ...]]):
         """The value of a figure that holds for every age, in the unit that its row names."""
         rows = self[name]
         if len(rows) != 1 or rows[0].from_day is not None:
-            raise FiguresError(f"figures/{self._file}.toml [{name}] has rows for days: ask for it by day")
+            raise FiguresError(f"figures/{self.file}.toml [{name}] has rows for days: ask for it by day")
         return rows[0].value
 
     def on_day(self, name: str, day: int) -> float | None:
@@ -91,6 +101,14 @@ def figures(file: str) -> Figures:
 def sources() -> Mapping[str, str]:
     """What each source key stands for."""
     return {key: str(text) for key, text in _read("sources").items()}
+
+
+def every_file() -> Iterator[Figures]:
+    """All files of figures, by name. Raises FiguresError where one is wrong: looked at once, when the bot starts."""
+    names = sorted(one.name for one in files(__package__).joinpath("figures").iterdir())
+    for name, _, ending in (name.rpartition(".") for name in names):
+        if ending == "toml" and name not in _NOT_FIGURES:
+            yield figures(name)
 
 
 def _read(file: str) -> dict[str, object]:

@@ -280,6 +280,7 @@ class Conversation:
                 question=question,
                 now=scene.now,
                 by=by,
+                words=drafted.reading.text if drafted.reading is not None else "",
                 entries=scene.entries_after(drafted.events),
                 told=self._told,
                 lately=self._lately,

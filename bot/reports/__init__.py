@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from bot.reports import climate, due, feed_plan, gains, help, last, not_yet, status, weights, worry
+from bot.reports import (
+    climate,
+    due,
+    feed_plan,
+    gains,
+    help,
+    last,
+    not_yet,
+    status,
+    weights,
+    why,
+    worry,
+)
 from bot.reports.answer import Answer
 from bot.reports.asked import Asked
 
@@ -17,6 +29,7 @@ REPORTS: Mapping[str, Report] = {
     "due": due.answer,
     "last": last.answer,
     "status": status.answer,
+    "why": why.answer,
     "help": help.answer,
     "worry": worry.answer,
     "climate": climate.answer,

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from pydantic import JsonValue
 
 from parsers.events import Who
+
+LINES = 12
+"""The most lines of an answer: what a phone shows at once."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,3 +24,8 @@ class Answer:
     """The topic."""
     who: tuple[Who, ...] = ()
     """Whom it speaks of; empty for the litter as a whole."""
+
+
+def on_a_screen(lines: Sequence[str]) -> str:
+    """Lines as a text no longer than a phone's screen: what is too much, the least that matters, shares the last line."""
+    return "\n".join(lines if len(lines) <= LINES else [*lines[: LINES - 1], " ".join(lines[LINES - 1 :])])

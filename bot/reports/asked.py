@@ -57,6 +57,8 @@ class Asked:
     now: datetime
     by: str
     """Who asks."""
+    words: str = ""
+    """The message in which it was asked, for what a question says beside its topic (`is 210 ok for 3`)."""
     entries: Sequence[Entry] = ()
     """The standing entries, this message's included, in the order told. A correction stands where it was told, with the `told_at`
     of what it corrects: so `told_at` rises but for entries with `replaces`."""

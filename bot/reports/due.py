@@ -11,14 +11,12 @@ from bot.care.nudge import TO_DO, due_values, last_done, whose
 from bot.care.nursery import Nursery
 from bot.care.rounds import due
 from bot.care.wording import at_time, say_list, say_span
-from bot.reports.answer import Answer
+from bot.reports.answer import Answer, on_a_screen
 from bot.reports.asked import Asked
 from parsers.events import KINDS
 
 _ALSO = {"nursing": ("first milk",), "temperature": ("dam check",)}
 """What else is meant by a care that is asked about: a newborn's first nursing, the dam's daily check with its temperature."""
-_LINES = 12
-"""No more than that on a phone; what is furthest ahead then shares the last line."""
 
 
 def answer(asked: Asked) -> Answer:
@@ -58,7 +56,7 @@ def _text(asked: Asked, dues: Sequence[Due], care: str | None) -> str:
     unfed = [pup.who for pup in nursery.living if pup.last_fed() is None]
     if unfed and not asked.named and care in (None, "nursing"):
         lines.append(f"Not nursed or fed yet: {nursery.together(unfed)}.")
-    return "\n".join(lines if len(lines) <= _LINES else [*lines[: _LINES - 1], " ".join(lines[_LINES - 1 :])])
+    return on_a_screen(lines)
 
 
 def _by_care(dues: Iterable[Due]) -> dict[str, list[Due]]:
