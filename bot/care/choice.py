@@ -12,6 +12,8 @@ from pydantic import AwareDatetime, BaseModel, ConfigDict, Field
 
 from parsers.events import Who
 
+CARES = ("nursing", "clearing", "toilet", "weighing", "first milk", "dose", "dam check", "temperature", "supervision")
+"""All care that is spoken of unasked."""
 CARE_OF_KIND = {"nursed": "nursing", "fed": "nursing", "cleared": "clearing", "weight": "weighing"}
 """The care that an event ends, by the event's kind; other kinds share their name with their care."""
 
@@ -62,10 +64,11 @@ class Shift(_Part):
 
 
 class Reminders(_Part):
-    """Whether a care is spoken of unasked."""
+    """Whether a care (`all`: every one; of doses also a single drug) is spoken of unasked."""
 
     care: str
     on: bool
+    drug: str | None = None
 
 
 class Phone(_Part):
@@ -167,13 +170,15 @@ class Choices:
     """None until it was said: the zone then decides."""
     every: Mapping[str, float] = field(default_factory=_nothing)
     """Minutes by care."""
+    since: Mapping[str, datetime] = field(default_factory=_nothing)
+    """When the interval of a care was chosen (UTC): what was never done before counts from there."""
     plan: Mapping[str, float] = field(default_factory=_nothing)
     """Minutes by drug (in small letters), as the keeper's vet planned it."""
     quiet: tuple[Quiet, ...] = ()
     watch: Watch | None = None
     roster: tuple[Shift, ...] = ()
     silent: frozenset[str] = frozenset()
-    """Care that is not spoken of unasked."""
+    """Care that is not spoken of unasked; a single drug as `dose/calcium`."""
     phones: Mapping[str, Phone] = field(default_factory=_nothing)
     kcal_per_ml: float | None = None
     adult_grams: float | None = None
@@ -189,14 +194,15 @@ class Choices:
         plain = {name: getattr(sets, name) for name in ("weights_in", "temperatures_in", "adult_grams", "breed")}
         changes: dict[str, Any] = {name: value for name, value in plain.items() if value is not None}
         if sets.every is not None:
-            every, plan = dict(self.every), dict(self.plan)
+            every, plan, since = dict(self.every), dict(self.plan), dict(self.since)
             for one in _each(sets.every):
                 table, key = (plan, (one.drug or "").casefold()) if one.care == "dose" else (every, care_named(one.care))
                 if one.minutes is None:
                     table.pop(key, None)
                 else:
                     table[key] = one.minutes
-            changes |= {"every": every, "plan": plan}
+                    since[key] = told_at
+            changes |= {"every": every, "plan": plan, "since": since}
         if sets.snooze is not None:
             who = None if sets.snooze.who is None else _each(sets.snooze.who)
             rest = Quiet(told_at, told_at + timedelta(minutes=sets.snooze.minutes), who)
@@ -207,8 +213,7 @@ class Choices:
         if sets.roster is not None:
             changes["roster"] = sets.roster
         for reminder in _each(sets.reminders):
-            care = frozenset([care_named(reminder.care)])
-            changes["silent"] = changes.get("silent", self.silent) - care if reminder.on else changes.get("silent", self.silent) | care
+            changes["silent"] = _silent(changes.get("silent", self.silent), reminder)
         for phone in _each(sets.phone):
             changes["phones"] = {**changes.get("phones", self.phones), phone.of: phone}
         if sets.formula is not None:
@@ -220,12 +225,28 @@ class Choices:
                 changes["born"] = said.born.astimezone(UTC)
         return replace(self, **changes)
 
+    def silences(self, care: str, drug: str | None = None) -> bool:
+        """Whether nudges of a care, or of a drug, were stopped."""
+        return care in self.silent or (drug is not None and f"{care}/{drug.casefold()}" in self.silent)
+
     def on_duty(self, moment: datetime, zone: tzinfo) -> str | None:
         """Who has the watch: the one taken by hand while it holds, else the roster's; None: nobody."""
         if self.watch is not None and (self.watch.end is None or moment < self.watch.end):
             return self.watch.who
         wall = moment.astimezone(zone).time()
         return next((shift.who for shift in self.roster if shift.covers(wall)), None)
+
+
+def _silent(silent: frozenset[str], reminder: Reminders) -> frozenset[str]:
+    """What is silent once a reminder was stopped or started. Whoever stops the temperatures does not wait for the dam's check either."""
+    care = care_named(reminder.care)
+    if reminder.drug is not None and not reminder.on:
+        return silent | {f"{care}/{reminder.drug.casefold()}"}
+    cares = set(CARES) if care == "all" else {care, "dam check"} if care == "temperature" else {care}
+    if not reminder.on:
+        return silent | cares
+    drugs = {key for key in silent if "/" in key and key.partition("/")[0] in cares}
+    return silent - cares - (drugs if reminder.drug is None else {f"{care}/{reminder.drug.casefold()}"})
 
 
 def _each(given: Any) -> tuple[Any, ...]:

@@ -27,3 +27,5 @@ class Due:
     """When that began; None: never."""
     drug: str | None = None
     """For a dose: as the keeper last wrote it."""
+    once: bool = False
+    """Due once after what was done (cleared after a feed), not again and again."""

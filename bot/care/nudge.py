@@ -13,7 +13,7 @@ from bot.care.nursery import Nursery
 from bot.care.wording import iso, say_list, say_span, say_time
 from parsers.events import Who
 
-TO_DO = {"nursing": "to nurse", "clearing": "to be cleared"}
+TO_DO = {"nursing": "to nurse", "clearing": "to be cleared", "toilet": "to be stimulated"}
 """What a dog is due or overdue for, by care."""
 _LAST_STAGE = len(STAGES) - 1
 
@@ -55,9 +55,10 @@ def due_values(dues: Sequence[Due], zone: tzinfo, *, flat: bool) -> dict[str, Js
 
 
 def last_done(nursery: Nursery, one: Due, now: datetime) -> str:
-    """What a care is counted from: `last nursed 3:14 am`; `nursed 3:14 am` for what is due once after each feed."""
-    last = "" if one.care == "clearing" else "last "
-    return f"{last}{one.done} {say_time(one.last_at or one.at, now, nursery.zone)}"
+    """What a care is counted from: `last nursed 3:14 am`; `nursed 3:14 am` for what is due once after each feed; `not cleared yet`."""
+    if one.last_at is None:
+        return f"not {one.done} yet"
+    return f"{'' if one.once else 'last '}{one.done} {say_time(one.last_at, now, nursery.zone)}"
 
 
 def _text(nursery: Nursery, dues: Sequence[Due], stage: int, now: datetime) -> str:

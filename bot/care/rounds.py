@@ -52,9 +52,9 @@ def next_nudge(nursery: Nursery, told: Collection[str], now: datetime) -> dateti
 
 def _groups(nursery: Nursery, told: Collection[str], now: datetime) -> list[list[_Call]]:
     by_care: dict[str, list[_Call]] = {}
-    silent, quiet = nursery.choices.silent, nursery.choices.quiet
+    choices, quiet = nursery.choices, nursery.choices.quiet
     for one in due(nursery):
-        if one.care not in silent:
+        if not choices.silences(one.care, one.drug):
             call = _next_call(one, quiet, told, now)
             if call is not None:
                 by_care.setdefault(one.care, []).append(call)

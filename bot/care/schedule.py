@@ -15,6 +15,7 @@ from bot.care.nursery import Nursery
 
 _FIGURES = figures("rounds")
 _CLEAR = timedelta(minutes=_FIGURES.number("clearing_after"))
+_TOILET = timedelta(minutes=_FIGURES.number("toilet_after"))
 _TOO_LATE = timedelta(minutes=_FIGURES.number("not_said_when_told_after"))
 
 
@@ -45,6 +46,7 @@ class _Rules:
         if self.dog.who != "dam":
             yield from self._nursing()
             yield from self._clearing()
+            yield from self._toilet()
         yield from self._doses()
 
     def _nursing(self) -> Iterator[Due]:
@@ -55,14 +57,23 @@ class _Rules:
 
     def _clearing(self) -> Iterator[Due]:
         fed = self.dog.last_fed()
-        if fed is not None:
+        if (chosen := self._chosen("clearing", "cleared", "cleared")) is not None:
+            yield chosen
+        elif fed is not None:
             yield from self._after_a_feed("clearing", fed, _CLEAR, "cleared")
+
+    def _toilet(self) -> Iterator[Due]:
+        fed = self.dog.last_fed()
+        if (chosen := self._chosen("toilet", "toilet", "stimulated")) is not None:
+            yield chosen
+        elif fed is not None and _FIGURES.on_day("toilet_days", _day(self.birth, fed.began)):
+            yield from self._after_a_feed("toilet", fed, _TOILET, "toilet")
 
     def _after_a_feed(self, care: str, fed: Doing, wait: timedelta, kind: str) -> Iterator[Due]:
         """Care that is needed once after the last nursing or feed. An entry told long after that moment makes nothing due."""
         done, at = self.dog.last.get(kind), fed.ended + wait
         if (done is None or done.began < fed.began) and fed.told_at - at <= _TOO_LATE:
-            yield self._due(care, at, fed)
+            yield self._due(care, at, fed, once=True)
 
     def _doses(self) -> Iterator[Due]:
         for drug, given in self.dog.doses.items() if self.choices.plan else ():
@@ -72,9 +83,25 @@ class _Rules:
                 name, causes = str(getattr(last.event, "drug", drug)), _stages(f"dose/{drug}/{self.dog.who}/{last.cause}")
                 yield Due("dose", self.dog.who, last.began + timedelta(minutes=minutes), causes, "given", last.began, name)
 
-    def _due(self, care: str, at: datetime, last: Doing) -> Due:
+    def _chosen(self, care: str, kind: str, done: str) -> Due | None:
+        """Care by the interval that the household chose: so long after it was last done, or after the choice where it never was.
+
+        None: none was chosen, or the pup is too old for it by now, and the table holds.
+        """
+        since = self.choices.since.get(care)
+        if since is None:
+            return None
+        last = self.dog.last.get(kind)
+        start = max(since, self.birth or since) if last is None else last.began
+        minutes = _chosen(care, self.choices, self.birth, start)
+        if minutes is None:
+            return None
+        causes = _stages(f"{care}/{self.dog.who}/{f'chosen {start.isoformat()}' if last is None else last.cause}")
+        return Due(care, self.dog.who, start + timedelta(minutes=minutes), causes, done, None if last is None else last.began)
+
+    def _due(self, care: str, at: datetime, last: Doing, *, once: bool = False) -> Due:
         who = self.dog.who
-        return Due(care, who, at, _stages(f"{care}/{who}/{last.cause}"), last.event.kind, last.began)
+        return Due(care, who, at, _stages(f"{care}/{who}/{last.cause}"), last.event.kind, last.began, once=once)
 
 
 def _stages(cause: str) -> tuple[str, ...]:
@@ -87,6 +114,6 @@ def _day(birth: datetime | None, moment: datetime) -> int:
 
 
 def _chosen(care: str, choices: Choices, birth: datetime | None, moment: datetime) -> float | None:
-    """Minutes of the interval that the household chose for a care, while a pup is of the age for it."""
+    """Minutes of the interval that the household chose for a care, while the pup is of the age for which a choice holds."""
     chosen = choices.every.get(care)
     return None if _FIGURES.on_day("interval_by_choice", _day(birth, moment)) is None else chosen

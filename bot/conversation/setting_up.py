@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
-from bot.care.choice import Every, Litter, Name, Phone, Reminders, Sets, Shift, Snooze
+from bot.care.choice import Every, Litter, Name, Phone, Reminders, Sets, Shift, Snooze, care_named
 from bot.care.nursery import Nursery
 from bot.care.wording import say_list, say_span, say_time
 from parsers.measures import say_number
@@ -146,7 +146,9 @@ def _whom(who: object) -> str:
 
 
 def _reminder(reminder: Reminders) -> str:
-    care = _CARE.get(reminder.care, reminder.care)
+    if reminder.care == "all":
+        return "All reminders are on." if reminder.on else "No more reminders; warnings still come. “Start the reminders” brings them back."
+    care = reminder.drug or care_named(reminder.care)
     return (
         f"Reminders for {care} are on." if reminder.on else f"No more reminders for {care}. “Start the {care} reminders” brings them back."
     )

@@ -101,8 +101,8 @@ def _line(nursery: Nursery, pup: Dog, gain: Growth | None, dues: Sequence[Due], 
         return f"{pup.called} died {say_time(pup.died_at, now, nursery.zone)}."
     fed = pup.last_fed()
     last = "not nursed or fed yet" if fed is None else f"last {fed.event.kind} {say_time(fed.began, now, nursery.zone)}"
-    ahead = "".join(f", {_when(nursery, one, now)}" for one in dues[:1])
-    return f"{pup.called}: {_weight(nursery, gain, now)}, {last}{ahead}."
+    said = [one for one in dues if one.at < now] or dues[:1]
+    return f"{pup.called}: {_weight(nursery, gain, now)}, {last}{''.join(f', {_when(nursery, one, now)}' for one in said)}."
 
 
 def _weight(nursery: Nursery, gain: Growth | None, now: datetime) -> str:

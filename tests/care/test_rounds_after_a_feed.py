@@ -1,4 +1,4 @@
-"""Clearing after each nursing or feed: when it is due, what ends it, and what is said of it."""
+"""Clearing and stimulating after each nursing or feed: when they are due, what ends them, and what is said of them."""
 
 from __future__ import annotations
 
@@ -8,9 +8,13 @@ from bot.care.rounds import due
 from tests.care.written_log import Listening, Log, event, litter
 
 
-def clearing(log: Log) -> list[str]:
+def clearing(log: Log, care: str = "clearing") -> list[str]:
     """`03:15 3`: when on the wall, and which pup."""
-    return [f"{one.at.astimezone(log.zone):%H:%M} {one.who}" for one in due(log.nursery()) if one.care == "clearing"]
+    return [f"{one.at.astimezone(log.zone):%H:%M} {one.who}" for one in due(log.nursery()) if one.care == care]
+
+
+def toilet(log: Log) -> list[str]:
+    return clearing(log, "toilet")
 
 
 def said(log: Log, until: str) -> list[str]:
@@ -100,3 +104,37 @@ def test_an_undo_brings_it_back() -> None:
 
 def test_the_dead_are_not_cleared() -> None:
     assert clearing(litter().at("2026-03-02 03:00", event("nursed", 3)).at("2026-03-02 03:05", event("died", 3))) == []
+
+
+# The toilet
+
+
+def test_a_pup_is_to_be_stimulated_half_an_hour_after_its_nursing_ended() -> None:
+    log = litter().at("2026-03-02 03:14", event("nursed", 3, minutes=15)).at("2026-03-02 03:15", event("cleared", 3))
+    assert toilet(log) == ["03:44 3"]
+    bot = Listening(log, only="toilet")
+    assert bot.until("2026-03-02 12:00") == ["03:44 toilet 3 routine all", "04:14 toilet 3 soon all", "04:44 toilet 3 soon all"]
+    assert bot.said[0][1].text == "Pup 3 is due to be stimulated: nursed 2:59 am."
+
+
+@pytest.mark.parametrize("passed", [{}, {"urine": True}, {"urine": False}, {"stool": False}, {"stool": True, "look": "yellow"}])
+def test_any_toilet_event_ends_it_also_one_in_which_nothing_came(passed: dict[str, object]) -> None:
+    log = litter().at("2026-03-02 03:14", event("nursed", 3, minutes=15)).at("2026-03-02 03:30", event("toilet", 3, **passed))
+    assert toilet(log) == []
+
+
+def test_a_toilet_before_the_nursing_began_counts_for_nothing() -> None:
+    log = litter().at("2026-03-02 02:58", event("toilet", 3)).at("2026-03-02 03:14", event("nursed", 3, minutes=15))
+    assert toilet(log) == ["03:44 3"]
+
+
+@pytest.mark.parametrize(("began", "expected"), [("2026-03-22 10:39", ["11:09 3"]), ("2026-03-22 10:40", [])])
+def test_it_is_due_until_day_20(began: str, expected: list[str]) -> None:
+    assert toilet(litter().at(began, event("nursed", 3))) == expected
+
+
+def test_a_nursing_told_more_than_an_hour_after_it_asks_for_no_stimulating() -> None:
+    log = litter()
+    log.at("2026-03-02 04:30", event("nursed", 3, at=log.moment("2026-03-02 03:00")))
+    log.at("2026-03-02 04:31", event("nursed", 4, at=log.moment("2026-03-02 03:00")))
+    assert toilet(log) == ["03:30 3"]

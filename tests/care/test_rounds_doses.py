@@ -9,7 +9,7 @@ import pytest
 from bot.care.notice import Notice
 from bot.care.notices import notices, standing
 from bot.care.rounds import due
-from tests.care.written_log import Listening, Log, event, litter
+from tests.care.written_log import Listening, Log, event, litter, tended
 
 PLAN: dict[str, Any] = {"every": {"care": "dose", "drug": "calcium", "minutes": 150}}
 
@@ -53,7 +53,7 @@ def test_no_nudge_names_an_amount() -> None:
 
 def test_doses_and_nursings_come_in_messages_of_their_own() -> None:
     log = calcium(litter().at("2026-03-02 00:30", every={"care": "dose", "drug": "calcium", "minutes": 120}), "2026-03-02 01:00")
-    log.at("2026-03-02 01:00", event("nursed", 3), event("cleared", 3))
+    log.at("2026-03-02 01:00", event("nursed", 3), *tended(3))
     assert sorted(Listening(log).until("2026-03-02 03:10")) == ["03:00 dose dam routine all", "03:00 nursing 3 routine all"]
 
 

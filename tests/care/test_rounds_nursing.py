@@ -11,7 +11,7 @@ from bot.care.notices import next_moment, notices
 from bot.care.nursery import Nursery
 from bot.care.rounds import due as all_due
 from tests.care import written_log
-from tests.care.written_log import Log, event, litter
+from tests.care.written_log import Log, event, litter, tended
 
 BORN = "2026-03-01 09:40"
 
@@ -417,7 +417,7 @@ def test_two_hours_are_two_real_hours_on_the_night_when_the_clocks_change(told: 
 
 def test_the_next_moment_is_the_earliest_notice_and_none_lies_ahead_when_all_is_said() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3)).at("2026-03-02 03:20", event("nursed", 4))
-    log.at("2026-03-02 03:21", event("cleared", 3), event("cleared", 4))
+    log.at("2026-03-02 03:21", *tended(3, 4))
     nursery, now = log.nursery(), log.moment("2026-03-02 03:21")
     assert next_moment(nursery, set(), now) == log.moment("2026-03-02 05:00")
     assert notices(nursery, set(), now) == []

@@ -59,6 +59,11 @@ def event(kind: str, who: int | str | None = None, **fields: Any) -> Event:
     return KINDS[kind].model_validate(({} if who is None else {"who": who}) | fields)
 
 
+def tended(*pups: int) -> list[Event]:
+    """What a pup needs after a feed was done: nothing of it is due."""
+    return [event(kind, pup) for pup in pups for kind in ("cleared", "toilet")]
+
+
 def litter(pups: int = 5, born: str = "2026-03-01T09:40:00-06:00", zone: ZoneInfo = CHICAGO) -> Log:
     """A litter with its first night's set-up told."""
     log = Log(zone)

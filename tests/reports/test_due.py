@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.care.written_log import Log, event, litter
+from tests.care.written_log import Log, event, litter, tended
 from tests.reports.asking import ask, of
 
 
@@ -13,7 +13,7 @@ def a_night() -> Log:
     log.at("2026-03-01 20:01", every={"care": "dose", "drug": "calcium", "minutes": 150})
     log.at("2026-03-02 03:14", event("nursed", 3, minutes=15)).at("2026-03-02 05:14", event("nursed", 1, minutes=10))
     log.at("2026-03-02 05:14", event("fed", 4, ml=4), event("dose", "dam", drug="calcium"))
-    return log.at("2026-03-02 05:15", event("cleared", 1), event("cleared", 3), event("cleared", 4))
+    return log.at("2026-03-02 05:15", *tended(1, 3, 4))
 
 
 def test_the_overdue_come_first_then_the_others_in_order_of_time() -> None:
@@ -36,7 +36,7 @@ def test_the_overdue_come_first_then_the_others_in_order_of_time() -> None:
 
 
 def test_when_no_one_is_overdue_that_is_said_first() -> None:
-    log = litter(1).at("2026-03-02 05:14", event("nursed", 1), event("cleared", 1))
+    log = litter(1).at("2026-03-02 05:14", event("nursed", 1), *tended(1))
     assert ask(log, "2026-03-02 07:14", "due").text == "No one is overdue.\nNext to nurse: Pup 1 at 7:14 am."
 
 
@@ -50,7 +50,7 @@ def test_the_figures_of_one_pup_or_one_drug_stand_flat() -> None:
 
 def test_a_pup_due_for_two_things_shows_the_earliest() -> None:
     log = litter(1).at("2026-03-01 20:01", every={"care": "dose", "drug": "drops", "minutes": 60})
-    log.at("2026-03-02 05:00", event("nursed", 1), event("cleared", 1), event("dose", 1, drug="drops"))
+    log.at("2026-03-02 05:00", event("nursed", 1), *tended(1), event("dose", 1, drug="drops"))
     answer = ask(log, "2026-03-02 05:10", "due")
     assert of(answer, 1) == {
         "care": "dose", "due_at": "2026-03-02T06:00:00-06:00", "last_at": "2026-03-02T05:00:00-06:00", "drug": "drops",
@@ -79,7 +79,7 @@ def test_where_nothing_is_due_it_is_said_why(asked: dict[str, object], words: st
 
 
 def test_pups_of_three_weeks_are_due_no_more_and_the_dead_never() -> None:
-    log = litter(1).at("2026-03-23 05:00", event("nursed", 1), event("cleared", 1))
+    log = litter(1).at("2026-03-23 05:00", event("nursed", 1), *tended(1))
     assert "from three weeks on" in ask(log, "2026-03-23 09:00", "due").text
     log.at("2026-03-23 08:00", event("died", 1))
     assert ask(log, "2026-03-23 09:00", "due", who=1).text == "Nothing is due: Pup 1 died."

@@ -30,7 +30,7 @@ def test_the_status_of_a_pup_tells_age_weight_care_and_what_is_due() -> None:
         [
             "Pup 3 Olive, 19 h 44 min old: 219 g (+7 g, +3.3 % in 16 h).",
             "Last: nursed 15 min, 2:59 am; cleared, 3:14 am.",
-            "Nursing overdue by 25 min.",
+            "Toilet overdue by 1 h 40 min; nursing overdue by 25 min.",
         ]
     )
     assert answer.values == {
@@ -41,8 +41,8 @@ def test_the_status_of_a_pup_tells_age_weight_care_and_what_is_due() -> None:
         "per_day_percent": pytest.approx(((219 / 212) ** (24 / (16 + 14 / 60)) - 1) * 100),
         "since_birth_percent": pytest.approx(7 / 212 * 100),
         "last_at": "2026-03-02T02:59:00-06:00",
-        "due_at": "2026-03-02T04:59:00-06:00",
-        "care": "nursing",
+        "due_at": "2026-03-02T03:44:00-06:00",
+        "care": "toilet",
     }
 
 
@@ -53,13 +53,13 @@ def test_the_status_of_the_litter_tells_each_pup_in_a_line() -> None:
         [
             "Pup 1: 203 g, weighed yesterday 11:00 am, not nursed or fed yet.",
             "Pup 2: not weighed yet, not nursed or fed yet.",
-            "Pup 3 Olive: 219 g (+7 g, +3.3 % in 16 h), last nursed 2:59 am, nursing overdue by 25 min.",
+            "Pup 3 Olive: 219 g (+7 g, +3.3 % in 16 h), last nursed 2:59 am, toilet overdue by 1 h 40 min, nursing overdue by 25 min.",
             "Not weighed today: Pups 1 and 2.",
             "Theo has the watch.",
         ]
     )
     assert (answer.values["mean_gain_g"], answer.values["not_weighed"]) == (7, [1, 2])
-    assert of(answer, 3)["due_at"] == "2026-03-02T04:59:00-06:00"
+    assert of(answer, 3)["due_at"] == "2026-03-02T03:44:00-06:00"
 
 
 def test_the_status_of_the_dam_tells_what_she_needs_by_the_published_formula() -> None:
