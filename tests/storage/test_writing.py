@@ -4,12 +4,27 @@ from __future__ import annotations
 
 import sqlite3
 from datetime import UTC, datetime, timedelta, timezone
+from pathlib import Path
 
 import pytest
 from pydantic import BaseModel
 
 from storage import Journal, NewEvent, NewMessage, NotKept
-from tests.storage.told import NIGHT, Chosen, Cleared, Fact, Weighed, browse, message, minutes_later, nudge, reply, standing, weighed
+from tests.storage.told import (
+    NIGHT,
+    Chosen,
+    Cleared,
+    Fact,
+    Weighed,
+    browse,
+    message,
+    minutes_later,
+    nudge,
+    open_journal,
+    reply,
+    standing,
+    weighed,
+)
 
 
 def test_a_message_its_events_and_its_reply_come_back_as_they_were(journal: Journal[Fact], litter: int) -> None:
@@ -207,3 +222,18 @@ def test_the_history_pages_forwards_and_backwards(journal: Journal[Fact], litter
     assert everything[:2] == journal.history(litter, before=everything[2].id)
     assert journal.history(litter, after=everything[-1].id) == []
     assert [ids[3], ids[1]] == [line.id for line in journal.messages([ids[3], 999, ids[1]])]
+
+
+def test_the_file_that_is_written_ahead_stays_short_where_there_are_quiet_moments(path: Path) -> None:
+    journal = open_journal(path)
+    room = journal.register.add_litter("Juniper", NIGHT)
+    ahead = path.with_name(f"{path.name}-wal")
+    sizes: list[int] = []
+    for n in range(200):
+        kept = journal.write(
+            message(f"pup {n} 212", room, at=minutes_later(n)), [weighed(n, 212.0)], [reply("Kept.", room)._replace(owed=True)]
+        )
+        journal.mark_delivered(kept.said)
+        sizes.append(ahead.stat().st_size)
+    assert max(sizes) < 500_000
+    journal.close()

@@ -173,6 +173,7 @@ class WebChannel:
                     await socket.close(code=WSCloseCode.POLICY_VIOLATION, message=b"no longer joined")
                 elif frame.type is WSMsgType.TEXT:
                     await self._take(device, person, frame.data)
+                    await device.hand_over()
         finally:
             self._devices.remove(device)
         return socket

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import asyncio
+from collections import deque
 from collections.abc import Iterator
+from contextlib import suppress
 
 from aiohttp import WSCloseCode, web
 
@@ -14,37 +16,47 @@ LAST_WORDS_SECONDS = 0.4
 
 
 class Device:
-    """One open page. `post` never waits; a task of its own carries the frames over the line."""
+    """One open page. `post` never waits; a task of its own carries the frames over the line, unless `hand_over` does it first."""
 
     def __init__(self, request: web.Request, socket: web.WebSocketResponse, session: str, person: str) -> None:
         self.session = session
         self.person = person
         self._transport = request.transport
         self._socket = socket
-        self._waiting: asyncio.Queue[str] = asyncio.Queue()
+        self._waiting: deque[str] = deque()
+        self._posted = asyncio.Event()
         self._carrying = asyncio.get_running_loop().create_task(self._carry())
 
     def post(self, frame: str) -> None:
         """Send a frame as soon as the line takes it."""
-        if self._waiting.qsize() < MOST_WAITING:
-            self._waiting.put_nowait(frame)
+        if len(self._waiting) < MOST_WAITING:
+            self._waiting.append(frame)
+            self._posted.set()
         elif self._transport is not None:
             self._transport.abort()  # the reading end then ends too, and removes this device
 
+    async def hand_over(self) -> None:
+        """Bring what waits over the line at once, where nothing clogs it: whoever spoke has the reply a turn of the loop earlier."""
+        if self._transport is not None and not self._transport.get_write_buffer_size():
+            await self._empty()
+
     async def _carry(self) -> None:
-        try:
-            while True:
-                await self._socket.send_str(await self._waiting.get())
-                self._waiting.task_done()
-        except (ConnectionError, RuntimeError):  # the line is gone: the reading end notices by itself
-            return
+        while True:
+            await self._posted.wait()
+            self._posted.clear()
+            await self._empty()
+
+    async def _empty(self) -> None:
+        """Bring what waits over the line. A frame is written whole before anything is waited for, so frames stay in order."""
+        with suppress(ConnectionError, RuntimeError):  # the line is gone: the reading end notices by itself
+            while self._waiting:
+                await self._socket.send_str(self._waiting.popleft())
 
     async def close(self, code: WSCloseCode, why: str = "") -> None:
         """Send what still waits, for as long as a device may take for it, and close the line."""
-        _, late = await asyncio.wait([asyncio.ensure_future(self._waiting.join()), self._carrying], timeout=LAST_WORDS_SECONDS,
-                                     return_when=asyncio.FIRST_COMPLETED)  # fmt: skip
-        for each in late:
-            each.cancel()
+        with suppress(TimeoutError):
+            await asyncio.wait_for(self._empty(), LAST_WORDS_SECONDS)
+        self._carrying.cancel()
         await self._socket.close(code=code, message=why.encode())
 
     def gone(self) -> None:
