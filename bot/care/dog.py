@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from bot.care.choice import Choices
+from bot.care.concern import Concern
 from bot.care.doing import Doing, Given
 from bot.care.due import Due
+from bot.care.figures import figures
 from bot.care.weighings import Weighing, Weighings
 from parsers.events import Who
 from parsers.litter_card import DamCard, PupCard
+
+_WATCHED = frozenset({"sign", "temperature", "refused", "intake", "toilet"})
+"""The kinds of event of which more than the last one counts for a warning."""
+_RECENT = timedelta(hours=figures("signs").number("remembered_for"))
+_MOST = int(figures("signs").number("remembered_at_most"))
 
 
 @dataclass(slots=True)
@@ -31,12 +38,18 @@ class Dog:
     weighings: Weighings = field(default_factory=Weighings)
     last: dict[str, Doing] = field(default_factory=dict)
     """The last of each kind of event, by when it began."""
+    recent: tuple[Doing, ...] = ()
+    """Signs, temperatures, refusals, meals and what was passed in the last two days, in the order told: warnings look at them together."""
+    suckled: Doing | None = None
+    """The last nursing or feed that it took by its own strength, so none by tube."""
     doses: dict[str, Given] = field(default_factory=dict)
     """By drug, in small letters."""
     card: PupCard | DamCard | None = field(default=None, compare=False, repr=False)
     """What the reader may know of it, kept until something of it changes."""
     dues: tuple[Choices, datetime | None, tuple[Due, ...]] | None = field(default=None, compare=False, repr=False)
     """What is due of it, kept with the choices and the birth that it was worked out with."""
+    concerns: tuple[Choices, datetime | None, tuple[Concern, ...]] | None = field(default=None, compare=False, repr=False)
+    """What is worrying about it alone, kept likewise."""
 
     def copy(self) -> Dog:
         """A copy that may be changed."""
@@ -50,6 +63,8 @@ class Dog:
             self.died_at,
             self.weighings,
             dict(self.last),
+            self.recent,
+            self.suckled,
             dict(self.doses),
             self.card,
         )
@@ -75,6 +90,11 @@ class Dog:
         before = self.last.get(kind)
         if before is None or before.began <= done.began:
             self.last[kind] = done
+        if kind in _WATCHED and (kind != "toilet" or getattr(done.event, "look", None)):
+            self.recent = (*(old for old in self.recent[-_MOST:] if done.began - old.began <= _RECENT), done)
+        by_itself = kind == "nursed" or (kind == "fed" and getattr(done.event, "by", None) != "tube")
+        if by_itself and (self.suckled is None or self.suckled.began <= done.began):
+            self.suckled = done
 
     def weighed(self, at: datetime, grams: float) -> None:
         """Keep a weight, and forget the card that showed the one before."""

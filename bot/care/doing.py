@@ -51,3 +51,5 @@ class Given:
     """Minutes between the two; None where they were far enough apart, or no plan was told."""
     every: float | None = None
     """Minutes of the plan."""
+    others: tuple[datetime, ...] = ()
+    """When doses shortly before it were told that were too soon as well."""

@@ -111,6 +111,15 @@ def every_file() -> Iterator[Figures]:
             yield figures(name)
 
 
+@cache
+def source_in_short(key: str) -> str:
+    """A source as it is named in chat. Raises FiguresError for a key that is not known."""
+    if key not in sources():
+        raise FiguresError(f"the source {key!r} is not known: add it to figures/sources.toml")
+    short = tomllib.loads(files(__package__).joinpath("sources_in_short.toml").read_text(encoding="utf-8"))
+    return str(short.get(key) or sources()[key].partition(":")[0])
+
+
 def _read(file: str) -> dict[str, object]:
     text = files(__package__).joinpath("figures", f"{file}.toml").read_text(encoding="utf-8")
     try:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection
 from datetime import datetime
 
-from bot.care.doses import too_soon
-from bot.care.notice import URGENCIES, Notice
+from bot.care.concerns import concerns
+from bot.care.notice import Notice
 from bot.care.nursery import Nursery
 from bot.care.rounds import next_nudge, nudges
+from bot.care.warning import as_notices
 
 
 def notices(nursery: Nursery, told: Collection[str], now: datetime) -> list[Notice]:
@@ -17,20 +18,27 @@ def notices(nursery: Nursery, told: Collection[str], now: datetime) -> list[Noti
 
 
 def warnings(nursery: Nursery, told: Collection[str], now: datetime) -> list[Notice]:
-    """The warnings among the notices: what a reply may have to say first. Cheaper than `notices`, for every message asks."""
-    return list(too_soon(nursery, told, now))
+    """The warnings among the notices, the worst first: what a reply may have to say first. Cheap, for every message asks."""
+    fresh = [concern for concern in concerns(nursery) if concern.holds(now) and not concern.is_told(told)]
+    return as_notices(nursery, fresh, now) if fresh else []
 
 
 def standing(nursery: Nursery, now: datetime) -> tuple[Notice, ...]:
-    """All warnings whose facts hold now, told or not, the worst first.
+    """All warnings whose facts hold now, told or not, the worst first; one for each dog and thing.
 
-    How long a fact holds is *derived*: a dose too soon for as long as it is worth saying at all, 12 h.
+    How long a fact holds is *derived* (the figures are in figures/signs.toml, growth.toml and climate.toml):
+
+    - a sign 12 h, for no message ends one; `cold` and `hot` until the next temperature, `not nursing` until the next nursing,
+      a look of what was passed until the next look;
+    - a temperature until the next one, 24 h at most;
+    - `dam not eating` until she eats, 24 h at most; `refusals` until the pup takes something, 12 h at most;
+    - a dose too soon 12 h, a reading of the box until the next one, 12 h at most.
     """
-    return tuple(sorted(too_soon(nursery, (), now), key=lambda notice: -URGENCIES.index(notice.urgency)))
+    return tuple(as_notices(nursery, [concern for concern in concerns(nursery) if concern.holds(now)], now))
 
 
 def next_moment(nursery: Nursery, told: Collection[str], now: datetime) -> datetime | None:
     """When there will next be a notice: not after `now` where there is one already; None: nothing lies ahead."""
-    moments = [warning.at for warning in too_soon(nursery, told, now)]
+    moments = [concern.at for concern in concerns(nursery) if now < concern.until and not concern.is_told(told)]
     nudge = next_nudge(nursery, told, now)
     return min([*moments, *([] if nudge is None else [nudge])], default=None)

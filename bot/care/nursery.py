@@ -12,6 +12,7 @@ from pydantic import BaseModel
 
 from bot.care.cards import dam_card, pup_card
 from bot.care.choice import Choice, Choices, Name
+from bot.care.concern import SAID_AGAIN_AFTER
 from bot.care.dog import Dog
 from bot.care.doing import Doing, Given, doing
 from bot.care.figures import figures
@@ -19,6 +20,7 @@ from bot.care.wording import say_list
 from bot.care.zones import thinks_in_fahrenheit
 from parsers.events import Event, Units, Who
 from parsers.events.born import Born
+from parsers.events.climate import Climate
 from parsers.events.dose import Dose
 from parsers.events.weight import Weight
 from parsers.litter_card import LastLogged, LitterCard, PlannedDose
@@ -61,6 +63,8 @@ class Nursery:
     around: Mapping[str, Doing] = field(default_factory=dict)
     """The last of each kind that is of no dog: the box, a visitor, what was cleaned, a note; and the last of each place that was read
     and of each thing that was cleaned (`climate box`, `cleaned bulb`)."""
+    box: tuple[Doing, ...] = ()
+    """The box's temperatures as they were read in the last hours, in the order told."""
     choices: Choices = field(default_factory=Choices)
     logged: Mapping[str, Logged] = field(default_factory=dict)
     """By person."""
@@ -159,6 +163,7 @@ class _Folding:
         self._pups = dict(start.pups)
         self._dam = start.dam
         self._around = dict(start.around)
+        self._box = start.box
         self._choices = start.choices
         self._logged = dict(start.logged)
         self._notes: tuple[int, tuple[Event, ...]] = (0, ())
@@ -179,6 +184,7 @@ class _Folding:
             pups=self._pups if self._pups.keys() == self._start.pups.keys() else dict(sorted(self._pups.items())),
             dam=self._dam,
             around=self._around,
+            box=self._box,
             choices=self._choices,
             logged=self._logged,
             count=count,
@@ -190,6 +196,8 @@ class _Folding:
         done = doing(event, entry.told_at, entry.by)
         who: Who | None = getattr(event, "who", None)
         if who is None:
+            if isinstance(event, Climate) and event.place == "box" and event.celsius is not None:
+                self._box = (*(old for old in self._box if done.began - old.began <= SAID_AGAIN_AFTER), done)
             for name in _names(event):
                 before = self._around.get(name)
                 if before is None or before.began <= done.began:
@@ -215,7 +223,9 @@ class _Folding:
         every = self._choices.plan.get(drug, self._choices.plan.get(""))
         too_soon = every is not None and apart <= _TOO_SOON * every
         last = done if before.last.began <= done.began else before.last
-        dog.doses[drug] = Given(last, done.told_at, apart if too_soon else None, every)
+        others = before.others if before.too_soon_after is None else (*before.others, before.told_at)
+        near = tuple(other for other in others if done.told_at - other <= SAID_AGAIN_AFTER)
+        dog.doses[drug] = Given(last, done.told_at, apart if too_soon else None, every, near)
 
     def _log(self, event: Event, entry: Entry) -> None:
         """Keep the sender's last message that logged more than notes: it is what `undo` and `no, 221` are about."""

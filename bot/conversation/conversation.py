@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 from pydantic import BaseModel
 
 from bot.care.choice import Choice
+from bot.care.doses import just_given_too_soon
 from bot.care.notice import Notice
 from bot.care.notices import next_moment, notices, warnings
 from bot.care.nursery import Nursery
@@ -223,7 +224,7 @@ class Conversation:
                     now,
                     message.by,
                     "reply",
-                    self._announce(_with_warnings(drafted.reply, first, message.by), after),
+                    self._announce(_with_warnings(drafted.reply, first, message.by, soon=just_given_too_soon(after, now)), after),
                     who=drafted.who,
                     does=drafted.does,
                     litter=self.litter,
@@ -319,14 +320,12 @@ def said_again(row: KeptMessage) -> Said:
     return Said(row.at, row.to or row.by, says, row.text, row.about, row.who, row.urgency, row.does, values, row.litter, row.id)  # type: ignore[arg-type]
 
 
-def _with_warnings(reply: str, warnings: Iterable[Notice], by: str) -> str:
-    """The reply, with what must be said first before it: a dose too soon, and every warning that goes to someone else."""
-    first = [
-        notice.text if notice.to not in ("all", by) else "Too soon after the last one."
-        for notice in warnings
-        if notice.about == "dose too soon"
-    ]
-    return " ".join([*first, reply])
+def _with_warnings(reply: str, warnings: Iterable[Notice], by: str, *, soon: bool) -> str:
+    """The reply, with what must be said first before it: that a dose was too soon, and the warning of it where that goes to another."""
+    if not soon:
+        return reply
+    others = [notice.text for notice in warnings if notice.about == "dose too soon" and notice.to not in ("all", by)]
+    return " ".join([*(others or ["Too soon after the last one."]), reply])
 
 
 def _row(said: Said, causes: tuple[str, ...] = ()) -> NewMessage:

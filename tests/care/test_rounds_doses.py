@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -102,8 +103,8 @@ def test_the_warning_says_what_was_seen_and_names_no_amount() -> None:
     assert (notice.urgency, notice.who, notice.to, notice.at) == ("soon", ("dam",), "Theo", log.moment("2026-03-02 01:40"))
     assert notice.values == {"minutes_apart": 40.0, "every_minutes": 150}
     assert notice.text == (
-        "Too soon: this calcium for Juniper came 40 min from another, and your vet's plan is every 2 h 30 min. "
-        "It is logged. Call your vet before you give more."
+        "Juniper: give no more before you have called your vet. "
+        "This calcium came 40 min from another, and your vet's plan is every 2 h 30 min; it is logged."
     )
 
 
@@ -117,7 +118,7 @@ def test_a_dose_told_late_beside_another_is_warned_of_too() -> None:
 
 def test_the_warning_is_told_once_and_a_snooze_does_not_silence_it() -> None:
     log = calcium(litter().at("2026-03-02 00:30", **PLAN), "2026-03-02 01:00").at("2026-03-02 01:30", snooze={"minutes": 600})
-    bot = Listening(calcium(log, "2026-03-02 01:40"))
+    bot = Listening(calcium(log, "2026-03-02 01:40"), says="warning")
     assert bot.until("2026-03-02 03:00") == ["01:40 dose too soon dam soon all"]
 
 
@@ -134,5 +135,5 @@ def test_two_drugs_do_not_count_for_each_other() -> None:
 def test_a_dose_too_soon_stands_for_half_a_day_told_or_not() -> None:
     log = calcium(calcium(litter().at("2026-03-02 00:30", **PLAN), "2026-03-02 01:00"), "2026-03-02 01:40")
     nursery = log.nursery()
-    assert [notice.about for notice in standing(nursery, log.moment("2026-03-02 13:40"))] == ["dose too soon"]
-    assert standing(nursery, log.moment("2026-03-02 13:41")) == ()
+    assert [notice.about for notice in standing(nursery, log.moment("2026-03-02 13:39"))] == ["dose too soon"]
+    assert standing(nursery, log.moment("2026-03-02 13:40") + timedelta(seconds=1)) == ()

@@ -10,6 +10,7 @@ from bot.care.due import Due
 from bot.care.notices import next_moment, notices
 from bot.care.nursery import Nursery
 from bot.care.rounds import due as all_due
+from bot.care.rounds import next_nudge
 from tests.care import written_log
 from tests.care.written_log import Log, event, litter, tended
 
@@ -421,4 +422,4 @@ def test_the_next_moment_is_the_earliest_notice_and_none_lies_ahead_when_all_is_
     nursery, now = log.nursery(), log.moment("2026-03-02 03:21")
     assert next_moment(nursery, set(), now) == log.moment("2026-03-02 05:00")
     assert notices(nursery, set(), now) == []
-    assert next_moment(nursery, {cause for one in due(nursery) for cause in one.causes}, now) is None
+    assert next_nudge(nursery, {cause for one in due(nursery) for cause in one.causes}, now) is None

@@ -80,6 +80,8 @@ class Listening:
     now: datetime | None = None
     only: str | None = None
     """The care that is listened for; None: all that is said."""
+    says: str = "nudge"
+    """What it listens for; the rest is told too, and passed over here."""
 
     def until(self, wall: str) -> list[str]:
         """Let time pass, stopping at each moment that has something to say; gives what was said, one line each."""
@@ -103,7 +105,7 @@ class Listening:
         for notice in ready:
             assert not self.told & set(notice.causes), "a cause was told twice"
             self.told |= set(notice.causes)
-            if self.only in (None, notice.about):
+            if notice.says == self.says and self.only in (None, notice.about):
                 self.said.append((f"{now.astimezone(self.log.zone):%H:%M}", notice))
 
 

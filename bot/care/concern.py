@@ -1,0 +1,59 @@
+"""A concern is one fact that is worth a warning for as long as it holds; several that are said together make one notice."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+
+from pydantic import JsonValue
+
+from bot.care.figures import figures
+from bot.care.notice import URGENCIES, Urgency
+from parsers.events import Who
+
+SAID_AGAIN_AFTER = timedelta(hours=figures("signs").number("said_again_after"))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Concern:
+    """One fact. It may lie ahead: then it will hold, if nothing comes between."""
+
+    about: str
+    who: tuple[Who, ...]
+    """Whom it speaks of; empty for the box."""
+    urgency: Urgency
+    seen_at: datetime
+    at: datetime
+    """From when it is to be said (UTC); until `until` it holds."""
+    until: datetime
+    cause: str
+    """Its name in time: once told with an urgency, it is not told again with that one or a lesser."""
+    seen: str
+    """What was seen, in words."""
+    how: str = ""
+    """`Seen`, `Read`, `Weighed`: goes before what was seen, with the time where it was not just now; none where no time is of interest."""
+    act: str
+    """What to do first; goes on after the subject."""
+    why: str = ""
+    source: str = ""
+    """A key of figures/sources.toml; none where it rests on what the household told."""
+    values: Mapping[str, JsonValue] = field(default_factory=dict)
+    near: tuple[str, ...] = ()
+    """The same thing seen at nearly the same time: where one of these was told with this urgency, this one is not told."""
+    also: tuple[str, ...] = ()
+    """Causes that are told with this one, and need no telling of their own."""
+
+    def holds(self, now: datetime) -> bool:
+        """Whether the fact is so now."""
+        return self.at <= now < self.until
+
+    def is_told(self, told: Collection[str]) -> bool:
+        """Whether it was said, or stands too near to one that was."""
+        return any(f"{cause}/{self.urgency}" in told for cause in (self.cause, *self.near))
+
+    @property
+    def causes(self) -> tuple[str, ...]:
+        """All that is told once this is told."""
+        upto = URGENCIES[: URGENCIES.index(self.urgency) + 1]
+        return tuple([f"{cause}/{urgency}" for cause in (self.cause, *self.also) for urgency in upto])
