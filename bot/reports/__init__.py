@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from bot.reports import (
+    calendar,
     climate,
     due,
     feed_plan,
@@ -32,6 +33,7 @@ REPORTS: Mapping[str, Report] = {
     "why": why.answer,
     "help": help.answer,
     "worry": worry.answer,
+    "calendar": calendar.answer,
     "climate": climate.answer,
     "feed plan": feed_plan.answer,
     **dict.fromkeys(not_yet.TOPICS, not_yet.answer),

@@ -11,7 +11,6 @@ _CANNOT = {
     "handover": "I cannot write a handover yet.",
     "sheet": "I cannot print the sheet for the vet yet; `lampwatch log` on the bot's machine prints every entry.",
     "board": "I cannot show the board yet.",
-    "calendar": "I cannot tell what is coming up yet.",
     "getting ready": "I have no list for getting ready yet.",
 }
 

@@ -9,10 +9,10 @@ from parsers.reading import Question
 from tests.care.written_log import Log
 
 
-def asked(log: Log, wall: str, topic: str, by: str = "Ines", **about: Any) -> Asked:
+def asked(log: Log, wall: str, topic: str, by: str = "Ines", words: str = "", **about: Any) -> Asked:
     """A question put to the log at that time on the wall."""
     question = Question.model_validate({"topic": topic} | about)
-    return Asked(nursery=log.nursery(), question=question, now=log.moment(wall), by=by, entries=log.entries)
+    return Asked(nursery=log.nursery(), question=question, now=log.moment(wall), by=by, words=words, entries=log.entries)
 
 
 def ask(log: Log, wall: str, topic: str, **about: Any) -> Answer:
