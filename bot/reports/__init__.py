@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from bot.reports import (
+    board,
     calendar,
     climate,
     due,
@@ -30,6 +31,7 @@ REPORTS: Mapping[str, Report] = {
     "due": due.answer,
     "last": last.answer,
     "status": status.answer,
+    "board": board.answer,
     "why": why.answer,
     "help": help.answer,
     "worry": worry.answer,

@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from collections.abc import Mapping
 
 from pydantic import JsonValue
 
 from bot.care.dog import Dog
 from bot.care.growth import Growth, expected_percent, growth, litter_values
+from bot.care.notices import standing
 from bot.care.nursery import Nursery
-from bot.care.wording import say_change, say_hours, say_percent, say_time, say_weight
-from bot.reports.answer import Answer
+from bot.care.wording import say_change, say_percent, say_time
+from bot.reports.answer import Answer, on_a_screen
 from bot.reports.asked import Asked
-from bot.reports.looks import EARLY_LOSS, say_look
+from bot.reports.columns import columns
+from bot.reports.looks import EARLY_LOSS, is_serious, say_look
+from bot.reports.weighed import weighed
+
+_OF_ALL = ("scale", "slow litter")
+"""Warnings that take the place of those about single pups' weights."""
 
 
 def answer(asked: Asked) -> Answer:
@@ -23,7 +29,7 @@ def answer(asked: Asked) -> Answer:
     if not pups:
         return Answer(asked.no_such_pup, about="gains")
     if asked.names_one:
-        return _of_one(asked.nursery, pups[0], asked.now)
+        return _of_one(asked, pups[0])
     return _of_several(asked)
 
 
@@ -37,23 +43,23 @@ def _of_several(asked: Asked) -> Answer:
     who = tuple(found) if asked.named else ()
     if not gains:
         return Answer(f"No pup was weighed {span.said}.", values | litter, "gains", who)
-    lines = [f"Gains {span.said}:"]
-    lines += [f"{nursery.called(number)}: {_one(nursery, gain)}." for number, gain in gains.items()]
-    if "mean_gain_g" in litter and len(gains) > 1:
-        lines.append(_mean(nursery, list(gains.values())))
+    lines = [f"Gains {span.said}:{_mean(nursery, list(gains.values()))}"]
+    lines += columns([[f"{nursery.called(number)}:", *_cells(nursery, gain)] for number, gain in gains.items()])
     if not_weighed:
         lines.append(f"Not weighed {span.said}: {nursery.together(not_weighed)}.")
-    lines += _coarse(list(gains.values()))
-    return Answer("\n".join(lines), values | litter, "gains", who)
+    lines += _what_to_do(asked, gains) + _coarse(nursery, gains)
+    return Answer(on_a_screen(lines), values | litter, "gains", who)
 
 
-def _of_one(nursery: Nursery, pup: Dog, now: datetime) -> Answer:
+def _of_one(asked: Asked, pup: Dog) -> Answer:
+    nursery, now = asked.nursery, asked.now
     gain = growth(nursery, pup, until=now)
     who = (pup.who,)
     if gain is None:
         return Answer(f"{pup.called} has not been weighed yet.", {"not_weighed": [int(pup.who)]}, "gains", who)
     when = say_time(gain.latest.at, now, nursery.zone)
-    parts = [f"{pup.called}: {_one(nursery, gain)}, weighed {when}."]
+    said = " ".join(_cells(nursery, gain)).removesuffix(".")
+    parts = [f"{pup.called}: {said}, weighed {when}."]
     if gain.since_birth_percent is not None and gain.reference is not None:
         parts.append(f"Since birth {say_percent(gain.since_birth_percent)}.")
     if gain.doubled_at is not None:
@@ -61,26 +67,42 @@ def _of_one(nursery: Nursery, pup: Dog, now: datetime) -> Answer:
     usual = expected_percent(None if gain.age is None else gain.age.days)
     if usual is not None:
         parts.append(f"Usual at this age: {usual[0]:g} to {usual[1]:g} % a day.")
-    return Answer(" ".join(parts + _coarse([gain])), gain.values(nursery.zone), "gains", who)
+    parts += _what_to_do(asked, {int(pup.who): gain}) + _coarse(nursery, {int(pup.who): gain})
+    return Answer(" ".join(parts), gain.values(nursery.zone), "gains", who)
 
 
-def _one(nursery: Nursery, gain: Growth) -> str:
-    """`218 g, +6 g (+2.8 %) in 24 h`, and why it needs a look."""
-    weight = say_weight(gain.latest.grams, nursery.units)
-    if gain.gain_g is None or gain.gain_percent is None or gain.hours is None:
-        return f"{weight}, the first weight: no gain to work out yet"
-    said = f"{weight}, {say_change(gain.gain_g, nursery.units)} ({say_percent(gain.gain_percent)}) in {say_hours(gain.hours)}"
-    return f"{said}, {say_look(gain.look)}" if gain.look else said
+def _cells(nursery: Nursery, gain: Growth) -> list[str]:
+    """`218 g,`, `+6 g`, `(+2.8 %)`, and in how long, with why it needs a look."""
+    *figures, last = weighed(nursery, gain)
+    if gain.gain_g is None:
+        return [f"{last},", "the first weight: no gain to work out yet."]
+    look = f", {say_look(gain.look)}" if gain.look else ""
+    return [*figures, f"{last}{look}."]
 
 
 def _mean(nursery: Nursery, gains: list[Growth]) -> str:
+    """The litter's own figures, where there are several to compare."""
     values = litter_values(gains, ())
+    if "mean_gain_g" not in values or len(gains) == 1:
+        return ""
     grams = [float(str(values[name])) for name in ("mean_gain_g", "min_gain_g", "max_gain_g")]
     mean, low, high = (say_change(one, nursery.units) for one in grams)
-    return f"Mean {mean} ({say_percent(float(str(values['mean_gain_percent'])))}), from {low} to {high}."
+    return f" mean {mean} ({say_percent(float(str(values['mean_gain_percent'])))}), from {low} to {high}."
 
 
-def _coarse(gains: list[Growth]) -> list[str]:
-    if all(gain.step is None for gain in gains):
+def _what_to_do(asked: Asked, gains: Mapping[int, Growth]) -> list[str]:
+    """Whom to call about; where the whole litter's weights call for something else, that instead."""
+    serious = [number for number, gain in gains.items() if is_serious(gain.look)]
+    if not serious:
         return []
-    return [f"The scale reads in steps: too coarse for the {EARLY_LOSS} line of day 2."]
+    of_all = [one for one in standing(asked.nursery, asked.now) if one.about in _OF_ALL]
+    return [one.text for one in of_all[:1]] or [f"Call your vet today about {asked.nursery.together(serious)}."]
+
+
+def _coarse(nursery: Nursery, gains: Mapping[int, Growth]) -> list[str]:
+    """Which pups' weights come in steps; one weight alone shows none."""
+    coarse = [number for number, gain in gains.items() if gain.step is not None and gain.reference is not None]
+    if not coarse:
+        return []
+    whose = "" if len(coarse) == len(gains) else f" of {nursery.together(coarse)}"
+    return [f"The weights{whose} come in steps: too coarse a scale for the {EARLY_LOSS} line of day 2."]

@@ -10,18 +10,24 @@ EARLY_LOSS = f"{-_FIGURES.number('early_loss'):g} %"
 """The line of day 2, as it is said."""
 _GREAT_LOSS = f"{-_FIGURES.number('great_loss'):g} %"
 
-_WORDS: dict[Look, str] = {
-    "": "",
+_SERIOUS: dict[Look, str] = {
+    "early loss": f"{EARLY_LOSS} or more below birth weight on day 2",
+    "great loss": f"{_GREAT_LOSS} or more below birth weight",
+    "below birth weight": "below birth weight",
+    "no gain": "no gain",
+}
+_CALM: dict[Look, str] = {
     "first dip": "a small dip on the first day is usual",
-    "early loss": f"needs a look: {EARLY_LOSS} or more below birth weight on day 2, call your vet today",
-    "great loss": f"needs a look: {_GREAT_LOSS} or more below birth weight, call your vet today",
-    "below birth weight": "needs a look: below birth weight, call your vet today",
-    "no gain": "needs a look: no gain, call your vet today",
     "no gain yet": "needs a look: no gain yet, weigh again soon",
     "unclear": "too small a change for this scale to show",
 }
 
 
+def is_serious(look: Look) -> bool:
+    """Whether a vet is to be called today for it, unless the whole litter's weights are in doubt."""
+    return look in _SERIOUS
+
+
 def say_look(look: Look) -> str:
     """The words for it; none where all is well."""
-    return _WORDS[look]
+    return f"needs a look: {_SERIOUS[look]}" if look in _SERIOUS else _CALM.get(look, "")

@@ -54,6 +54,7 @@ ALLOWED = {
     ("bot/reports/answer.py", 12): "the lines of a phone's screen",
     ("bot/reports/asked.py", 6): "the other days of a week",
     ("bot/reports/calendar.py", 7): "the days of a week; how many lines one answer has of what comes",
+    ("bot/reports/board.py", 5): "letters of a name in a row",
     ("bot/reports/feed_plan.py", 5): "how many pups one answer lists",
     ("bot/reports/weights.py", 20): "how many weights one answer lists",
     ("bot/reports/why.py", 4): "how many dogs' numbers one answer lists",

@@ -25,12 +25,12 @@ def test_todays_gains_tell_each_pup_the_mean_the_range_and_who_is_missing() -> N
     answer = ask(a_week(), "2026-03-10 09:00", "gains", span="today")
     assert answer.text == "\n".join(
         [
-            "Gains today:",
-            "Pup 1: 367 g, +16 g (+4.6 %) in 24 h.",
+            "Gains today: mean +11 g (+2.9 %), from -2 g to +19 g.",
+            "Pup 1:       367 g, +16 g (+4.6 %) in 24 h.",
             "Pup 2 Olive: 421 g, +19 g (+4.7 %) in 24 h.",
-            "Pup 3: 375 g, -2 g (-0.5 %) in 24 h, needs a look: no gain, call your vet today.",
-            "Mean +11 g (+2.9 %), from -2 g to +19 g.",
+            "Pup 3:       375 g,  -2 g (-0.5 %) in 24 h, needs a look: no gain.",
             "Not weighed today: Pup 4.",
+            "Call your vet today about Pup 3.",
         ]
     )
     assert answer.values == {
@@ -88,7 +88,7 @@ def test_the_local_day_holds_on_the_days_when_the_clocks_change(zone: str, first
 def test_a_pup_with_one_weight_only_says_so() -> None:
     log = a_week().at("2026-03-10 08:05", event("born", 5, grams=201, at=litter().moment("2026-03-10 07:00")))
     answer = ask(log, "2026-03-10 09:00", "gains")
-    assert "Pup 5: 201 g, the first weight: no gain to work out yet." in answer.text.split("\n")
+    assert "Pup 5:       201 g, the first weight: no gain to work out yet." in answer.text.split("\n")
     assert "gain_g" not in of(answer, 5)
     assert answer.values["not_weighed"] == [4]
 
@@ -106,8 +106,9 @@ def test_a_dip_of_the_first_day_is_said_calmly_and_a_tenth_is_not() -> None:
     log.at("2026-03-01 10:40", event("born", 2, grams=231, at=log.moment("2026-03-01 09:40")))
     log.at("2026-03-02 06:00", event("weight", 1, grams=204), event("weight", 2, grams=207))
     lines = ask(log, "2026-03-02 06:01", "gains").text.split("\n")
-    assert lines[1] == "Pup 1: 204 g, -8 g (-3.8 %) in 20 h, a small dip on the first day is usual."
-    assert lines[2] == "Pup 2: 207 g, -24 g (-10.4 %) in 20 h, needs a look: 10 % or more below birth weight, call your vet today."
+    assert lines[1] == "Pup 1: 204 g,  -8 g  (-3.8 %) in 20 h, a small dip on the first day is usual."
+    assert lines[2] == "Pup 2: 207 g, -24 g (-10.4 %) in 20 h, needs a look: 10 % or more below birth weight."
+    assert lines[3] == "Call your vet today about Pup 2."
 
 
 def test_one_pups_gain_is_told_of_its_latest_weight_with_what_is_usual() -> None:
@@ -124,15 +125,22 @@ def test_the_gains_of_some_pups_are_told_of_those_only() -> None:
 
 def test_gains_are_told_in_ounces_where_the_household_thinks_in_them() -> None:
     log = a_week().at("2026-03-10 08:30", weights_in="oz")
-    assert "Pup 1: 12.95 oz, +0.6 oz (+4.6 %) in 24 h." in ask(log, "2026-03-10 09:00", "gains").text
+    assert "Pup 1:       12.95 oz, +0.6 oz (+4.6 %) in 24 h." in ask(log, "2026-03-10 09:00", "gains").text
 
 
 def test_a_scale_in_steps_is_said_to_be_too_coarse_for_the_line_of_day_2() -> None:
     log = shepherds(until_day=2)
     answer = ask(log, on_day(2, "08:00"), "gains")
-    assert answer.text.split("\n")[-1] == "The scale reads in steps: too coarse for the 4 % line of day 2."
+    assert answer.text.split("\n")[-1] == "The weights come in steps: too coarse a scale for the 4 % line of day 2."
     assert answer.text.count("too small a change for this scale to show") == 6
     assert of(answer, 1)["gain_percent"] == pytest.approx(-100 / 17, abs=0.01)
+
+
+def test_one_weight_alone_shows_no_steps() -> None:
+    log = litter(2).at("2026-03-01 10:40", event("weight", 1, grams=205), event("weight", 2, grams=211))
+    assert "steps" not in ask(log, "2026-03-01 10:41", "gains").text
+    log.at("2026-03-02 08:00", event("weight", 1, grams=210), event("weight", 2, grams=218))
+    assert ask(log, "2026-03-02 08:01", "gains").text.split("\n")[-1].startswith("The weights of Pup 1 come in steps")
 
 
 def test_the_published_litters_gains_of_one_day() -> None:

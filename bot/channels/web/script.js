@@ -173,6 +173,7 @@ function draw(entry) {
   else { const name = make("bdi", "name", entry.by); said.append(name); }
   if (unasked && entry.urgency) said.append(make("span", "mark", mark(entry)));
   const text = make("p", entry.text.length > FOLD ? "text long" : "text");
+  if (fromBot && / {2}/.test(entry.text)) text.classList.add("columns");  // figures that stand under each other
   text.dir = "auto";
   fromBot ? withLinks(text, entry.text) : text.append(document.createTextNode(entry.text));
   said.append(text);
