@@ -84,11 +84,17 @@ def _say(given: argparse.Namespace) -> int:
 
 
 def _invite(given: argparse.Namespace) -> int:
-    from bot.app.say import invite
+    from bot.app.say import invite, invite_sensor
     from bot.channels.talk import NoBot
+    from bot.data_home import SetupError
 
+    name = " ".join(given.name)
+    if bool(name) == bool(given.sensor):
+        raise SetupError(
+            "Say whom the link is for, or with --sensor where a sensor is: lampwatch invite Theo, lampwatch invite --sensor box"
+        )
     try:
-        answer = invite(_directory(given), " ".join(given.name))
+        answer = invite_sensor(_directory(given), given.sensor) if given.sensor else invite(_directory(given), name)
     except NoBot as gone:
         print(gone, file=sys.stderr)
         return NOT_KEPT
@@ -204,8 +210,9 @@ def _commands() -> argparse.ArgumentParser:
     say.add_argument("--json", action="store_true", help="print each answer as a line of JSON")
     say.set_defaults(run=_say)
 
-    invite = commands.add_parser("invite", parents=[data], help="make a link by which one more device joins, once")
-    invite.add_argument("name", metavar="NAME", nargs="+", help="whom it is for")
+    invite = commands.add_parser("invite", parents=[data], help="make a link by which one more device joins, once, or let a sensor in")
+    invite.add_argument("name", metavar="NAME", nargs="*", help="whom it is for")
+    invite.add_argument("--sensor", metavar="PLACE", help="a token for a sensor of warmth and humidity: box, incubator or room")
     invite.set_defaults(run=_invite)
 
     log = commands.add_parser("log", parents=[data], help="print the log, one message a line")

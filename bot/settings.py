@@ -8,6 +8,7 @@ from difflib import get_close_matches
 from ipaddress import ip_address
 from pathlib import Path
 from typing import Annotated, Any
+from urllib.parse import urlsplit
 from zoneinfo import ZoneInfo, available_timezones
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
@@ -29,6 +30,13 @@ def _own_address(address: str) -> str:
     return str(ip_address(address)) if address else ""
 
 
+def _a_broker(address: str) -> str:
+    url = urlsplit(address)
+    if url.scheme not in ("mqtt", "mqtts") or not url.hostname:
+        raise ValueError("no broker's address")
+    return address
+
+
 class Settings(BaseModel):
     """Everything that `lampwatch.toml` may hold; a key it does not know is refused, so that no slip goes unseen."""
 
@@ -40,6 +48,8 @@ class Settings(BaseModel):
     """The machine's own address to listen on; empty: all of them, so that phones at home reach it."""
     zone: Annotated[str, AfterValidator(_known_zone)] | None = None
     """The household's time zone; None: the machine's."""
+    broker: Annotated[str, AfterValidator(_a_broker)] | None = None
+    """The household's own MQTT broker, by which sensors may speak; None: none."""
     data: str | None = None
     """Where the log is kept; None: `lampwatch` in the user's data directory."""
 
@@ -58,6 +68,7 @@ _WANTED = {
     "port": "a whole number from 0 to 65535",
     "address": "an address of this machine such as 192.168.1.20, or empty for all",
     "zone": "the name of a time zone such as America/Chicago",
+    "broker": "the address of a broker such as mqtt://192.168.1.5/lampwatch",
     "data": "the path of a directory, in quotes",
 }
 """What each setting holds, in the words of an error."""
@@ -107,9 +118,11 @@ def _sentence(error: ErrorDetails, where: str) -> str:
         known = f"did you mean {near[0]}?" if near else f"known are {', '.join(_WANTED)}."
         return f"{where}there is no setting {key!r}: {known}"
     given = str(error["input"])
+    if key == "broker":
+        return f"{where}broker must be {_WANTED[key]}."  # what was given may hold a password
     shown = given if len(given) <= 60 else given[:57] + "..."
     hint = f" ({error['ctx']['error']})" if key == "zone" and error["type"] == "value_error" else ""
-    return f"{where}{key} must be {_WANTED[key]}, not {shown!r}{hint}."
+    return f"{where}{key} must be {_WANTED[key]}, not {shown if key == 'broker' else repr(shown)}{hint}."
 
 
 def _reason(problem: OSError) -> str:

@@ -3,7 +3,7 @@
 from storage.backup import back_up, problems, restore
 from storage.faults import AlreadyTold, ClientIdReused, NotKept, StorageError
 from storage.journal import Journal
-from storage.records import Device, Entry, Invite, Kept, KeptMessage, Litter, LogLine, NewEvent, NewMessage, Person, Withdrawal
+from storage.records import Device, Entry, Invite, Kept, KeptMessage, Litter, LogLine, NewEvent, NewMessage, Person, Sensor, Withdrawal
 from storage.register import Register
 
 __all__ = [
@@ -22,6 +22,7 @@ __all__ = [
     "NotKept",
     "Person",
     "Register",
+    "Sensor",
     "StorageError",
     "Withdrawal",
     "back_up",

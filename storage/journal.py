@@ -26,6 +26,7 @@ from storage.rows import (
     message_row,
 )
 from storage.schema import open_database
+from storage.sensors import SensorRegister
 from storage.transaction import Transaction
 from storage.views import make_views
 
@@ -61,6 +62,7 @@ class Journal(Generic[E]):
         """The hot path goes by the connection itself."""
         self.register = Register(self._database)
         """The household's litters, people, devices and invites."""
+        self.sensors = SensorRegister(self._database)
 
     def write(self, message: NewMessage, events: Sequence[NewEvent[E] | Withdrawal] = (), said: Sequence[NewMessage] = ()) -> Kept[E]:
         """Keep a message, the events it meant and the bot's replies to it, all or nothing, and give their ids.

@@ -181,3 +181,20 @@ class Invite:
     expires_at: datetime
     used_at: datetime | None
     used_by: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Sensor:
+    """A sensor of the household. Of its token only the hash is kept; one that comes by the broker has the broker's name for it there."""
+
+    token_hash: str
+    place: str
+    by: str
+    """Who let it in."""
+    made_at: datetime
+    heard_at: datetime | None = None
+    """When it was last heard from."""
+    kept_at: datetime | None = None
+    """When a reading of it was last written into the log, and which one: Celsius and percent."""
+    celsius: float | None = None
+    humidity: float | None = None

@@ -188,3 +188,23 @@ def the_log_never_changes(database: Database) -> None:
         end
         """,
     )
+
+
+@migrations()
+def the_sensors(database: Database) -> None:
+    """Sensors that tell the climate: what each said last, and when it was heard."""
+    run(
+        database,
+        """
+        create table sensors (
+            token_hash text primary key,
+            place text not null,
+            "by" text not null,
+            made_at text not null,
+            heard_at text,
+            kept_at text,
+            celsius real,
+            humidity real
+        ) strict, without rowid
+        """,
+    )

@@ -57,7 +57,7 @@ def test_a_wrong_port_is_said_in_one_sentence(tmp_path: Path, port: str, said: s
     ("file", "said"),
     [
         ("prot = 3", "there is no setting 'prot': did you mean port?"),
-        ("colour = 3", "there is no setting 'colour': known are port, address, zone, data."),
+        ("colour = 3", "there is no setting 'colour': known are port, address, zone, broker, data."),
         ('port = "8420"', "port must be a whole number from 0 to 65535, not '8420'."),
         ("port = true", "port must be a whole number from 0 to 65535, not 'True'."),
         ("port = 8420.5", "port must be a whole number from 0 to 65535, not '8420.5'."),
@@ -66,6 +66,7 @@ def test_a_wrong_port_is_said_in_one_sentence(tmp_path: Path, port: str, said: s
         ('zone = "../../etc/passwd"', "(write it like America/Chicago)."),
         ('address = "300.1.1.1"', "an address of this machine such as 192.168.1.20, or empty for all, not '300.1.1.1'."),
         ("data = 3", "data must be the path of a directory, in quotes, not '3'."),
+        ('broker = "http:secret"', "broker must be the address of a broker such as mqtt://192.168.1.5/lampwatch."),
         ("port = ", "is not TOML"),
         ("\x00", "is not TOML"),
     ],

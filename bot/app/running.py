@@ -8,14 +8,17 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from bot.app.address import join_link, picture
+from bot.care.sensors import Place, Sensed, known_place
 from bot.channels.intake import too_long, whole
 from bot.channels.talk import Answer, Request
 from bot.channels.web import WebChannel
+from bot.channels.web.sensor import CLIMATE, SensorDoor
 from bot.clock import Clock, now
 from bot.conversation import EVERYONE, Heard, Message
 from bot.delivery import Delivery
 from bot.household import JoinRefused, open_household
 from bot.reminders import Bell
+from storage import NotKept
 
 WAITED_AT_ALL = timedelta(minutes=1)
 """A message that waited less on its device counts as said now: that much is the network's doing, and no entry turns on it."""
@@ -36,7 +39,14 @@ class Running:
         self.clock = clock
         self.opened = asyncio.Event()
         """Set once someone has the page open."""
-        self.web = WebChannel(self.household, self.hear, clock, opened=self._page_opened, story=story)
+        self.web = WebChannel(
+            self.household,
+            self.hear,
+            clock,
+            opened=self._page_opened,
+            sensors=SensorDoor(self.household.knows_sensor, self.sense),
+            story=story,
+        )
         self.bell = Bell(self.speak_up, self._next_ring)
         self._delivery = Delivery([self.web], self._reached)
         self._marks: list[int] = []
@@ -56,6 +66,26 @@ class Running:
             asyncio.get_running_loop().call_soon(self.household.make_ready, message.by)  # behind the reply
         return heard
 
+    async def sense(self, token: str, sensed: Sensed) -> Answer:
+        """Take a reading of a sensor with a token."""
+        return await self._sensed(lambda now: self.household.sense(token, sensed, now))
+
+    async def sense_by_broker(self, place: Place, sensed: Sensed) -> Answer:
+        """Take a reading that came by the broker."""
+        return await self._sensed(lambda now: self.household.sense_by_broker(place, sensed, now))
+
+    async def _sensed(self, take: Callable[[datetime], Heard | None]) -> Answer:
+        try:
+            heard = take(self.clock())
+        except NotKept as problem:
+            return {"kept": False, "why": str(problem)}
+        if heard is None:
+            return {"kept": True, "written": False, "said": []}
+        self.web.show_news(heard.lines)
+        await self._delivery.tell(heard.said)
+        self._soon("bell", SECONDS_TO_BELL, self.bell.set)
+        return {"kept": True, "written": True, "said": [said.text for said in heard.said]}
+
     async def speak_up(self) -> None:
         """Say what is due."""
         await self._delivery.tell(self.household.speak_up(self.clock()))
@@ -71,6 +101,8 @@ class Running:
                 return await self._say(whole(text), request.get("by"))
             case {"do": "invite", "name": str(name)}:
                 return self._invite(name)
+            case {"do": "sensor", "place": str(place)}:
+                return self._let_in(place)
             case {"do": "hello"}:
                 return {"kept": True, "text": f"The bot runs, and its page is at {self.web.address}", "page": self.web.address}
         return {"kept": False, "text": "That is nothing the bot can be asked, and nothing was kept."}
@@ -115,6 +147,24 @@ class Running:
             "kept": True,
             "text": f"{picture(link)}\n\n{name} joins with this link: one device, once, within 24 hours.\n{link}",
             "link": link,
+        }
+
+    def _let_in(self, word: str) -> Answer:
+        """Let a sensor in, and say how it is to speak."""
+        try:
+            place = known_place(word)
+            token = self.household.add_sensor(place, "lampwatch", self.clock())
+        except (ValueError, NotKept) as problem:
+            return {"kept": False, "text": str(problem)}
+        address = f"{self.web.address.rstrip('/')}{CLIMATE}"
+        reading = '{"celsius": 30.4, "humidity": 57}'
+        return {
+            "kept": True,
+            "text": f"The sensor at the {place} shows this token, which is kept nowhere else:\n{token}\n\n"
+            f"It sends its readings so (celsius or fahrenheit, with humidity if it has it), once a minute is plenty:\n"
+            f"curl -H 'Authorization: Bearer {token}' -d '{reading}' {address}",
+            "token": token,
+            "address": address,
         }
 
     async def _page_opened(self, person: str) -> None:

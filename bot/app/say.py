@@ -42,6 +42,12 @@ def invite(directory: Path, name: str) -> Answer:
         return talk.ask({"do": "invite", "name": name})
 
 
+def invite_sensor(directory: Path, place: str) -> Answer:
+    """Ask the bot for a token by which a sensor speaks; raises NoBot where none runs."""
+    with Talk(directory) as talk:
+        return talk.ask({"do": "sensor", "place": place})
+
+
 def as_line(answer: Answer) -> str:
     """An answer as one line of JSON."""
     return json.dumps(answer, ensure_ascii=False)

@@ -13,6 +13,7 @@ import tempfile
 from collections.abc import AsyncIterator, Callable, Coroutine, Iterator
 from contextlib import asynccontextmanager, contextmanager, suppress
 from datetime import datetime
+from importlib.util import find_spec
 from pathlib import Path
 
 from aiohttp import web
@@ -21,6 +22,7 @@ from bot.app.address import home_address, page_at, picture
 from bot.app.demo import STORY, Telling, first_zone, night
 from bot.app.running import Running
 from bot.care.rules import check_figures
+from bot.channels.broker import listen
 from bot.channels.terminal import TerminalChannel
 from bot.clock import Clock, StoryClock, now, zone_guess
 from bot.household import open_household
@@ -70,6 +72,8 @@ async def _run(settings: Settings, say: Say, told: Transcript | None) -> None:
         asyncio.get_running_loop().add_signal_handler(sign, stop.set)
     clock: Clock = StoryClock(told.steps[0].at) if told else now
     zone = first_zone(told) if told else settings.zone or zone_guess()
+    if settings.broker and find_spec("aiomqtt") is None:
+        raise SetupError("The settings name a broker, for which an extra is needed: pip install '.[mqtt]'  in the folder of lampwatch.")
     try:
         running = Running(settings.directory / DATABASE, zone, clock, story=STORY if told else "")
     except StorageError as problem:
@@ -80,6 +84,8 @@ async def _run(settings: Settings, say: Say, told: Transcript | None) -> None:
             for line in _welcome(running, settings, demo=told is not None):
                 say(line)
             begin(_warm_up(clock()))
+            if settings.broker:
+                begin(listen(settings.broker, running.sense_by_broker))
             if told and isinstance(clock, StoryClock):
                 begin(_tell(running, told, clock))
             await stop.wait()

@@ -5,7 +5,7 @@ Nothing is known here that the journal does not hold: a new Conversation on the 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass
 from datetime import datetime
@@ -18,6 +18,8 @@ from bot.care.doses import just_given_too_soon
 from bot.care.notice import Notice
 from bot.care.notices import next_moment, notices, warnings
 from bot.care.nursery import Nursery
+from bot.care.sensors import Heard as HeardSensor
+from bot.care.sensors import next_silence, silent
 from bot.conversation import interview
 from bot.conversation.drafting import draft
 from bot.conversation.keeping import Draft
@@ -65,6 +67,8 @@ class Conversation:
         self.house = house or House()
         self.announced = False
         """True where the household has several litters: each thing said then names its own."""
+        self.sensors: Callable[[datetime], Sequence[HeardSensor]] = lambda _: ()
+        """The sensors of this litter, and when each was heard last."""
         self._journal = journal
         self._usual_zone = zone
         self._with_the_message = ExitStack()
@@ -177,7 +181,7 @@ class Conversation:
     def speak_up(self, now: datetime) -> list[Said]:
         """Say what is due by now and was not said; it is kept, with its causes, before it is given."""
         for _ in range(2):
-            due = [notice for notice in notices(self.nursery, self._told, now) if notice.at <= now]
+            due = [notice for notice in self._notices(now) if notice.at <= now]
             if not due:
                 return []
             said = [self._notice(notice, now) for notice in due]
@@ -193,7 +197,12 @@ class Conversation:
 
     def next_notice(self, now: datetime) -> datetime | None:
         """When there will next be something to say unasked: not after `now` where it is due already, None where nothing lies ahead."""
-        return next_moment(self.nursery, self._told, now)
+        moments = (next_moment(self.nursery, self._told, now), next_silence(self.sensors(now), self._told))
+        return min((moment for moment in moments if moment is not None), default=None)
+
+    def sense(self, message: Message, event: Event, now: datetime) -> Heard:
+        """Keep what a sensor told, and say what must be said at once; nobody is answered. Raises NotKept."""
+        return self._keep(message, Draft("log", None, events=(NewEvent(event),)), now)
 
     def welcome(self, person: str, now: datetime) -> list[Said]:
         """The first question to a keeper who has just come, where nothing was told of the litter yet; else nothing."""
@@ -213,6 +222,10 @@ class Conversation:
         _ = card.tz, card.living, card.by_number  # each is worked out once for a card
 
     # Private
+
+    def _notices(self, now: datetime) -> list[Notice]:
+        watch = self.nursery.on_duty(now)
+        return [*notices(self.nursery, self._told, now), *silent(self.sensors(now), self._told, now, to=watch)]
 
     def _keep(self, message: Message, drafted: Draft, now: datetime) -> Heard:
         after = drafted.after or self._scene(message.by, now).after(drafted.events)

@@ -12,12 +12,16 @@ from zoneinfo import ZoneInfo
 from pydantic import BaseModel
 
 from bot.care.choice import Choice
+from bot.care.climate import litter_day
+from bot.care.sensors import Place, Sensed, known_place, worth_keeping
 from bot.conversation import Conversation, Heard, House, Message, Said
 from bot.conversation.conversation import BOT, said_again
 from bot.household import which_litter
 from bot.household.joining import KEEPER, Door, JoinRefused, hashed, new_secret
+from bot.household.sensors import SENDER, Sensors
 from parsers.events import KINDS
-from storage import Journal, KeptMessage, LogLine, NewMessage, NotKept, Person
+from parsers.events.climate import Climate
+from storage import Journal, KeptMessage, LogLine, NewMessage, NotKept, Person, Sensor
 
 _log = logging.getLogger(__name__)
 
@@ -49,6 +53,7 @@ class Household:
         self._zone = ZoneInfo(zone)
         self._link = link
         self._door = Door(journal, make_secret)
+        self._sensors = Sensors(journal, make_secret)
         self._conversations = [self._open(litter.id) for litter in journal.register.litters() if litter.closed_at is None]
         self._people: dict[str, Person] = {}
         self._spoke_to: dict[str, tuple[int, datetime]] = {}
@@ -143,6 +148,43 @@ class Household:
         for conversation in self._conversations:
             if last is not None and conversation.litter == last[0]:
                 conversation.make_ready(by)
+
+    # Sensors
+
+    def add_sensor(self, place: Place, by: str, now: datetime) -> str:
+        """Let a sensor in: the token that it has to show. Raises NotKept."""
+        return self._sensors.add(place, by, now)
+
+    def knows_sensor(self, token: str) -> bool:
+        """Whether a sensor shows a token of ours."""
+        return self._sensors.with_token(token) is not None
+
+    def sense(self, token: str, sensed: Sensed, now: datetime) -> Heard | None:
+        """Take a reading of the sensor with this token. None: nothing of it had to be written down. Raises NotKept."""
+        sensor = self._sensors.with_token(token)
+        return None if sensor is None else self._sensed(sensor, sensed, now)
+
+    def sense_by_broker(self, place: Place, sensed: Sensed, now: datetime) -> Heard | None:
+        """Take a reading that came by the household's own broker. None: nothing of it had to be written down. Raises NotKept."""
+        return self._sensed(self._sensors.of_broker(place, now), sensed, now)
+
+    def _sensed(self, sensor: Sensor, sensed: Sensed, now: datetime) -> Heard | None:
+        """A reading belongs to the newest litter; before there is one it only shows that the sensor lives."""
+        place = known_place(sensor.place)
+        conversation = self._conversations[-1] if self._conversations else None
+        before = Sensed(sensor.celsius, sensor.humidity)
+        if conversation is None or not worth_keeping(
+            before, sensor.kept_at, sensed, now, day=litter_day(conversation.nursery, now), place=place
+        ):
+            self._sensors.heard(sensor, now)
+            return None
+        told = {name: value for name, value in (("celsius", sensed.celsius), ("humidity", sensed.humidity)) if value is not None}
+        event = Climate.model_validate({"place": place, **told})
+        words = event.say(conversation.nursery.units)
+        with self._journal.together():
+            heard = conversation.sense(Message(SENDER.format(place=place), words, channel="sensor"), event, now)
+            self._sensors.kept(sensor, sensed, now)
+        return heard
 
     def speak_up(self, now: datetime) -> list[Said]:
         """Say what is due in any litter; it is kept before it is given."""
@@ -264,7 +306,9 @@ class Household:
         return conversation
 
     def _open(self, litter: int) -> Conversation:
-        return Conversation(self._journal, litter, zone=self._zone)
+        conversation = Conversation(self._journal, litter, zone=self._zone)
+        conversation.sensors = lambda now: self._sensors.listening(now) if self._conversations[-1:] == [conversation] else ()
+        return conversation
 
     def _heard(self, conversation: Conversation, heard: Heard, message: Message, now: datetime) -> Heard:
         if heard.kept and not heard.again:

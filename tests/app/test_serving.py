@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import signal
 import socket
 import stat
@@ -305,3 +306,28 @@ def test_the_doctor_says_what_is_wrong_with_a_directory(tmp_path: Path) -> None:
     assert found.returncode == 1
     assert f"WRONG  data directory: other users of this machine can open {tmp_path}: run  chmod 700 {tmp_path}" in found.stdout
     assert tmp_path.stat().st_mode & 0o777 == 0o755
+
+
+def test_a_sensor_is_let_in_by_the_terminal_and_heard_at_the_page(served: Served) -> None:
+    answer = run("invite", "--sensor", "box", data=served.data)
+    assert answer.returncode == 0
+    token = re.search(r"Bearer ([\w-]+)", answer.stdout)
+    assert token is not None
+    served.say("new litter of 2 from Juniper")
+    request = urllib.request.Request(
+        f"http://127.0.0.1:{served.port}/api/climate", b'{"celsius": 30.4}', {"Authorization": f"Bearer {token[1]}"}
+    )
+    with urllib.request.urlopen(request, timeout=5) as heard:
+        assert json.load(heard) == {"kept": True, "written": True, "said": []}
+    assert "box sensor: box 86.72 F" in run("log", data=served.data).stdout
+    assert token[1] not in (served.data / "lampwatch.db").read_bytes().decode("latin-1")
+
+
+@pytest.mark.parametrize(
+    ("given", "said"),
+    [(["--sensor", "garden"], "not in 'garden'"), ([], "invite --sensor box"), (["Theo", "--sensor", "box"], "invite Theo")],
+)
+def test_an_invitation_of_nobody_or_of_nowhere_is_refused(served: Served, given: list[str], said: str) -> None:
+    answer = run("invite", *given, data=served.data)
+    assert answer.returncode != 0
+    assert said in answer.stderr

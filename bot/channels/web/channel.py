@@ -15,6 +15,7 @@ from bot.channels.web import door
 from bot.channels.web.devices import Device, Devices
 from bot.channels.web.frames import LONGEST_FRAME, Earlier, Ping, Shown, Unusable, Words, lines_frame, read_frame, write_frame
 from bot.channels.web.gate import JOIN, PERSON, gate, remember, session_of
+from bot.channels.web.sensor import CLIMATE, SensorDoor
 from bot.conversation import EVERYONE, Heard, Message, Said
 from bot.household import JoinRefused
 
@@ -70,7 +71,14 @@ class WebChannel:
     name = "page"
 
     def __init__(
-        self, house: House, hear: Hear, clock: Callable[[], datetime], *, opened: Callable[[str], Awaitable[None]], story: str = ""
+        self,
+        house: House,
+        hear: Hear,
+        clock: Callable[[], datetime],
+        *,
+        opened: Callable[[str], Awaitable[None]],
+        sensors: SensorDoor,
+        story: str = "",
     ) -> None:
         """`opened` is told whose page was opened; `story` is said above the log of a demo."""
         self.address = ""
@@ -81,6 +89,7 @@ class WebChannel:
         self._hear = hear
         self._clock = clock
         self._story = story
+        self._sensors = sensors
         self._run = secrets.token_hex(8)
         """Marks this run of the bot: a page that comes back after another run takes the log afresh."""
         self._shown = max((line.id for line in house.history(limit=1)), default=0)
@@ -112,6 +121,7 @@ class WebChannel:
         for path in FILES:
             app.router.add_get(path, self._file)
         app.router.add_get("/socket", self._line)
+        app.router.add_post(CLIMATE, self._sensors.take)
         app.router.add_get(JOIN + "{token}", self._form)
         app.router.add_post(JOIN + "{token}", self._join)
         return app

@@ -10,13 +10,14 @@ from aiohttp import web
 from aiohttp.typedefs import Handler, Middleware
 
 from bot.channels.web.door import NOT_JOINED, not_joined_page
+from bot.channels.web.sensor import CLIMATE
 
 SESSION = "lampwatch"
 """The name of the cookie that holds a device's session."""
 SESSION_SECONDS = 400 * 24 * 3600
 """How long a device stays joined without being seen: the longest that browsers keep a cookie."""
 JOIN = "/join/"
-"""Under this path alone something is shown to a device that is not joined: the form to join by."""
+"""Under this path alone something is shown to a device that is not joined: the form to join by. (A sensor has a door of its own.)"""
 PERSON = web.RequestKey("person", str)
 """Who is at the other end of a request."""
 
@@ -31,7 +32,7 @@ def gate(who: Who) -> Middleware:
     async def pass_gate(request: web.Request, handler: Handler) -> web.StreamResponse:
         if not same_origin(request):
             return sealed(request, web.Response(status=403, text="This page belongs to another site: open lampwatch by its own address."))
-        if not request.path.startswith(JOIN):
+        if not request.path.startswith(JOIN) and request.path != CLIMATE:
             person = who(session_of(request))
             if person is None:
                 return sealed(request, _not_joined(request))
