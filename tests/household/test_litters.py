@@ -84,7 +84,7 @@ def test_what_is_told_of_a_litter_that_had_only_a_log_belongs_to_it() -> None:
 
 def test_nudges_name_their_litter(talk: Talk) -> None:
     talk.say("20:05", "Ines", "Juniper: pup 3 nursed 10")
-    assert [said.text.split(":")[0] for said in talk.until("21:55")] == ["Juniper's litter"]
+    assert {said.text.split(":")[0] for said in talk.until("21:55")} == {"Juniper's litter"}
 
 
 def test_a_resent_new_litter_opens_no_second_one(talk: Talk) -> None:
