@@ -35,3 +35,5 @@ class Notice:
     causes: tuple[str, ...]
     """What made it due, one name for each pup or drug. A cause that was told is never told again."""
     values: Mapping[str, JsonValue] = field(default_factory=dict)
+    seen: str = ""
+    """For a warning, what was seen, in few words: `gasping`."""

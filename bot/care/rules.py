@@ -11,8 +11,9 @@ from importlib.resources import files
 from pydantic import BaseModel, ConfigDict, ValidationError
 
 from bot.care.figures import Figure, FiguresError, every_file, figures, sources
-from bot.care.wording import say_list, say_span, say_temperature, say_weight
+from bot.care.wording import say_list, say_span, say_weight
 from parsers.events import Units
+from parsers.measures import celsius_to_fahrenheit
 
 _NAMED = re.compile(r"\{(\w+)\.(\w+)\}")
 """A figure in a sentence: {growth.no_gain_after}."""
@@ -108,8 +109,10 @@ def _value(row: Figure, units: Units) -> str:
             return say_span(row.value)
         case "C" if more:
             return f"{row.value * 1.8:g} F" if units.temperatures_in == "F" else f"{row.value:g} C"
+        case "C" if units.temperatures_in == "F":
+            return f"{round(celsius_to_fahrenheit(row.value), 1):g} F"
         case "C":
-            return say_temperature(row.value, units.temperatures_in)
+            return f"{row.value:g} C"
         case "g":
             return say_weight(row.value, units)
         case "h" | "ml" | "kcal" | "days":

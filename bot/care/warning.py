@@ -59,6 +59,7 @@ def _notice(nursery: Nursery, groups: Sequence[Sequence[Concern]], now: datetime
         to=EVERYONE if first.urgency != "soon" else nursery.on_duty(max(at, now)) or EVERYONE,
         causes=tuple(dict.fromkeys(cause for several in groups for one in several for cause in one.causes)),
         values=values,
+        seen=say_list(list(dict.fromkeys(one.seen for one in groups[0]))),
     )
 
 
@@ -67,7 +68,7 @@ def _text(nursery: Nursery, groups: Sequence[Sequence[Concern]], now: datetime) 
     first = groups[0][0]
     pups = [who for several in groups for who in several[0].who if who != "dam"]
     subject = nursery.together(pups) if pups else nursery.dam.called if first.who else "The box"
-    parts = [f"{subject}: {first.act}{_call(nursery, first.urgency)}.", f"{_seen(nursery, groups[0], now)}."]
+    parts = [f"{subject}: {first.act}{say_call(nursery, first.urgency)}.", f"{_seen(nursery, groups[0], now)}."]
     parts += [f"{first.why}."] if first.why else []
     parts += [f"Source: {source_in_short(first.source)}."] if first.source else []
     return " ".join(parts)
@@ -82,7 +83,7 @@ def _seen(nursery: Nursery, several: Sequence[Concern], now: datetime) -> str:
     return f"{how}{'' if now - latest < _A_MINUTE else f' {at_time(latest, now, nursery.zone)}'}: {seen}"
 
 
-def _call(nursery: Nursery, urgency: Urgency) -> str:
+def say_call(nursery: Nursery, urgency: Urgency) -> str:
     """Whom to call, with the numbers that the household stored."""
     if urgency == "soon":
         return ""

@@ -69,7 +69,7 @@ def _done(need: Need) -> dict[str, Doing | None]:
 def _of_dam(nursery: Nursery, need: Need) -> str:
     dam, now = need.dog, need.now
     told = [dam.last[kind] for kind in ("temperature", "intake") if kind in dam.last] + [given.last for given in dam.doses.values()]
-    said = [say_worry(one).lower() for one in need.worries]
+    said = [say_worry(one) for one in need.worries]
     said += [f"{done.event.say(nursery.units)} {_hours(now - done.began)} ago" for done in told]
     said += [say_due(nursery, one, now) for one in need.dues]
     return f"{dam.called}: {', '.join(said) or 'nothing is in the log yet'}."

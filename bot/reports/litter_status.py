@@ -13,7 +13,7 @@ from bot.reports.answer import LINES, Answer, on_a_screen
 from bot.reports.asked import Asked, start_of_day
 from bot.reports.columns import columns
 from bot.reports.looks import is_serious, say_look
-from bot.reports.needs import Need, needs, of_the_litter, say_dues, say_overdue, say_worry
+from bot.reports.needs import Need, needs, say_dues, say_overdue, say_worries
 from bot.reports.pup_status import pup_values
 from bot.reports.weighed import weighed_when
 from parsers.events import Who
@@ -32,9 +32,7 @@ def litter_status(asked: Asked) -> Answer:
     not_weighed = [int(pup.who) for pup in pups if (gain := gains[pup.who]) is None or gain.latest.at < today]
     values: dict[str, JsonValue] = {str(need.dog.who): pup_values(nursery, need, gains[need.dog.who]) for need in found}
     values |= litter_values([gain for gain in gains.values() if gain is not None], not_weighed)
-    first = [] if asked.named else [f"{say_worry(one)}." for one in of_the_litter(nursery, now)]
-    first += [f"{need.dog.called}: {say_worry(one).lower()}." for need in whole for one in need.worries]
-    first = _in(first + say_overdue(nursery, whole), _FIRST)
+    first = _in([f"{said}." for said in say_worries(nursery, asked.named, now)] + say_overdue(nursery, whole), _FIRST)
     last = [f"Not weighed today: {nursery.together(not_weighed)}."] if not_weighed else []
     last += [line for need in whole if need.dog.who == "dam" for line in say_dues(nursery, need.ahead, now)]
     if not asked.named and (watch := nursery.on_duty(now)) is not None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -59,14 +59,17 @@ def needs(nursery: Nursery, dogs: Iterable[Dog], now: datetime) -> list[Need]:
     return sorted(found, key=lambda need: need.rank)
 
 
-def of_the_litter(nursery: Nursery, now: datetime) -> list[Notice]:
-    """The warnings about the litter or the box as a whole."""
-    return [one for one in standing(nursery, now) if not one.who]
+def say_worries(nursery: Nursery, named: Collection[Who], now: datetime) -> list[str]:
+    """`Emergency: gasping (Pup 3)`: what is worrying of those named, or of all and the box where none is, the worst first."""
+    worries = [one for one in standing(nursery, now) if not named or set(named) & set(one.who)]
+    return [f"{say_worry(one)}{f' ({nursery.together(one.who)})' if one.who else ''}" for one in worries]
 
 
 def say_worry(worry: Notice) -> str:
-    """`Vet today: no gain`."""
-    return f"{worry.urgency.capitalize()}: {worry.about}"
+    """`Vet today: weak`, `Soon: cold pup, temp 96 F`: how urgent it is, its name, and the first of what was seen."""
+    seen = worry.seen.partition(", ")[0].partition(";")[0]
+    named = worry.about == "sign" or worry.about in seen
+    return f"{worry.urgency.capitalize()}: {seen if named else f'{worry.about}, {seen}' if seen else worry.about}"
 
 
 def say_overdue(nursery: Nursery, found: Iterable[Need]) -> list[str]:

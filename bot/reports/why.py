@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple, cast
 
@@ -17,6 +18,8 @@ from bot.reports.asked import Asked, Spoken
 from bot.reports.numbers import say_numbers
 from parsers.events import Who
 
+_TOLD_WITH_IT = re.compile(r"\. ((?:Seen|Read|Weighed)\b.* Source: .*)")
+"""What a warning says after its act: what was seen, why it matters, and where that is from."""
 _MOST = 4
 """How many lines of single dogs' numbers are said; those of the rest are beside the text."""
 
@@ -28,6 +31,8 @@ class _Reason(NamedTuple):
     who: tuple[Who, ...]
     urgency: str | None
     values: Mapping[str, object]
+    text: str = ""
+    """As it was said, where it was."""
 
 
 def answer(asked: Asked) -> Answer:
@@ -43,7 +48,10 @@ def answer(asked: Asked) -> Answer:
     if (chosen := nursery.choices.every.get(reason.about)) is not None:
         lines.append(f"You chose every {say_span(chosen)}.")
     lines += _numbers(asked, reason)
-    lines += [] if rule is None or not (origin := rule.origin(nursery.units, day)) else [origin]
+    if told := _TOLD_WITH_IT.search(reason.text):
+        lines.append(told[1])
+    elif rule is not None:
+        lines.append(rule.origin(nursery.units, day))
     return Answer("\n".join(lines), cast("Mapping[str, JsonValue]", reason.values), "why", reason.who)
 
 
@@ -79,7 +87,7 @@ def _lately(asked: Asked, *says: str) -> Iterator[Spoken]:
 
 
 def _reason(one: Spoken) -> _Reason:
-    return _Reason(one.about or "", one.who, one.urgency, one.values)
+    return _Reason(one.about or "", one.who, one.urgency, one.values, one.text)
 
 
 def _heading(asked: Asked, reason: _Reason) -> str:

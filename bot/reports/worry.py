@@ -1,66 +1,68 @@
-"""Worry: someone asks what to do now. The act comes first, the reason second, and the vet always."""
+"""Worry: someone asks what to do now. The act comes first, the call second, the reason after it, in at most 60 words."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from datetime import datetime
+import re
+from collections.abc import Sequence
 
 from bot.care.dog import Dog
-from bot.care.figures import figures
+from bot.care.figures import figures, source_in_short
+from bot.care.notice import URGENCIES, Notice
+from bot.care.notices import standing
 from bot.care.nursery import Nursery
+from bot.care.signs import Row, table
+from bot.care.warning import say_call
 from bot.care.wording import say_temperature
 from bot.reports.answer import Answer
 from bot.reports.asked import Asked
 
 _WARM_TO = figures("warmth").number("warm_before_a_feed")
-
-_CALL = "Call your vet or the emergency clinic now"
-_ACTS: Mapping[str, str] = {
-    "cold": "Until then warm the pup slowly against your skin, and give no feed before it is {warm}: a cold gut cannot take milk.",
-    "hot": "Until then cool the box and give the pup room to move away from the heat.",
-    "breath": "Until then hold the pup level, clear its mouth and nose gently, keep it warm, and give nothing by mouth.",
-    "nothing by mouth": "Until then keep the pup warm and quiet against your skin, and give nothing by mouth.",
-    "off her": "Until then take the pups off her and keep them warm: trembling or stiffness can be low calcium, and it moves fast.",
-    "part them": "Until then take the pups from her, keep them warm, and never leave them alone with her.",
-    "the dam": "Until then stay with her, keep her calm, and keep the pups warm at her side or apart from her.",
-    "the litter": "Until then keep the pups warm and dry, and give nothing by mouth to one that is cold, limp or struggling for breath.",
+_ACTS = {
+    "pup": "warm it slowly against your skin, clear mouth and nose gently, nothing by mouth while it is under {warm}, limp or gasping",
+    "dam": "stay with her and keep her calm; take the pups off her and keep them warm if she trembles, is stiff or growls",
+    "litter": "warm the pup first, slowly against your skin, then clear mouth and nose; nothing by mouth under {warm}, limp or gasping",
 }
-_OF_A_PUP: Mapping[str, str] = {
-    "cold": "cold",
-    "hot": "hot",
-    **dict.fromkeys(("gasping", "blue gums", "milk at nose", "aspirated", "congested"), "breath"),
-}
-_OF_THE_DAM: Mapping[str, str] = {
-    **dict.fromkeys(("trembling", "stiff", "seizure", "panting"), "off her"),
-    **dict.fromkeys(("growling", "mouthing pups hard", "lay on pup", "rejecting pups"), "part them"),
-}
+"""The steps where nothing particular was seen: warm first, clear, call."""
+_WHY = "A newborn weakens within hours, and I only keep the log: your vet knows."
+_SMALL = frozenset({"at", "the", "of", "a", "not"})
 
 
 def answer(asked: Asked) -> Answer:
-    """What to do until the vet answers, for what was just seen; the vet's number where the household told it."""
+    """What to do: for the worst that stands of those asked about, or for what the question names, else the first steps."""
     nursery = asked.nursery
     dogs = (nursery.dam,) if asked.question.who == "dam" else asked.pups if asked.named else ()
-    act = _ACTS[_act(dogs, asked.now)].format(warm=say_temperature(_WARM_TO, nursery.temperatures_in))
-    names = " and ".join(dog.called for dog in dogs)
-    about = f" about {'the dam' if names == 'The dam' else names}" if names else ""
-    return Answer(f"{_CALL}{about}{_numbers(nursery)}. {act}", about="worry", who=tuple(dog.who for dog in dogs))
+    who = tuple(dog.who for dog in dogs)
+    worry, row = _worry(asked, dogs), _row_named(asked)
+    if worry is not None and (who or row is None):
+        return Answer(f"{worry.text}{_if_soon(nursery, worry)}", dict(worry.values), "worry", who or worry.who)
+    subject = nursery.together(who) if who else ""
+    act, why = _ACTS["dam" if who == ("dam",) else "pup" if who else "litter"], _WHY
+    if row is not None:
+        act, why = row.act, f"{f'{row.why}. ' if row.why else ''}Source: {source_in_short(row.source)}."
+    act = act.format(warm=say_temperature(_WARM_TO, nursery.temperatures_in))
+    said = f"{subject}: {act}" if subject else f"{act[:1].upper()}{act[1:]}"
+    return Answer(f"{said}{say_call(nursery, 'emergency')}. {why}", {}, "worry", who)
 
 
-def _act(dogs: tuple[Dog, ...], now: datetime) -> str:
-    """The act for the sign that was told in this very message, if one was."""
-    if not dogs:
-        return "the litter"
-    is_dam = dogs[0].who == "dam"
-    for dog in dogs:
-        seen = dog.last.get("sign")
-        if seen is not None and seen.told_at == now:
-            sign = str(getattr(seen.event, "sign", ""))
-            found = (_OF_THE_DAM if is_dam else _OF_A_PUP).get(sign)
-            if found is not None:
-                return found
-    return "the dam" if is_dam else "nothing by mouth"
+def _worry(asked: Asked, dogs: Sequence[Dog]) -> Notice | None:
+    """The worst warning that stands of them, what this very message told included; of anyone where none is named."""
+    whos = {dog.who for dog in dogs}
+    return next((one for one in standing(asked.nursery, asked.now) if not whos or whos & set(one.who)), None)
 
 
-def _numbers(nursery: Nursery) -> str:
-    said = [f"{phone.of} {phone.number}" for phone in nursery.choices.phones.values()]
-    return f" ({', '.join(said)})" if said else ""
+def _row_named(asked: Asked) -> Row | None:
+    """The most urgent sign that the question itself names: `what do I do if milk comes out of the nose`."""
+    words = frozenset(re.findall(r"[a-z]+", asked.words.casefold()))
+    rows = [
+        row
+        for whose in (("dam",) if asked.question.who == "dam" else ("pup",) if asked.named else ("pup", "dam"))
+        for row in table(whose)
+        if not row.with_ and any(frozenset(name.split()) - _SMALL <= words for name in row.seen)
+    ]
+    return max(rows, key=lambda row: URGENCIES.index(row.urgency), default=None)
+
+
+def _if_soon(nursery: Nursery, worry: Notice) -> str:
+    """Whoever asks is told to call also where the warning alone would not say it."""
+    call = say_call(nursery, "vet today").replace(", and call", ", call")
+    return f" If in doubt, or if it does not pass soon{call}." if worry.urgency == "soon" else ""

@@ -1,4 +1,4 @@
-"""How a pup, the dam and the litter are; the weights; a worry; help; and what cannot be answered yet."""
+"""How a pup, the dam and the litter are; the weights; help; and what cannot be answered yet."""
 
 from __future__ import annotations
 
@@ -92,7 +92,7 @@ def a_large_litter() -> Log:
 def test_the_status_of_a_large_litter_has_what_is_worrying_first_and_fits_a_phone() -> None:
     lines = ask(a_large_litter(), "2026-03-02 09:00", "status").text.split("\n")
     assert lines[:4] == [
-        "Pup 7: soon: dose too soon.",
+        "Soon: dose too soon, this drops came 20 min from another (Pup 7).",
         "Overdue: clearing of Pups 5, 6, 7, 8, 9 and 10 by 35 min.",
         "Overdue: toilet of Pups 5, 6, 7, 8, 9 and 10 by 20 min.",
         "Pup 7:  218 g, +11 g (+5.3 %) in 21 h, nursed 8:00 am.",
@@ -102,7 +102,10 @@ def test_the_status_of_a_large_litter_has_what_is_worrying_first_and_fits_a_phon
 
 def test_the_status_of_a_pup_tells_what_is_worrying_before_the_care() -> None:
     lines = ask(a_large_litter(), "2026-03-02 09:00", "status", who=7).text.split("\n")
-    assert lines[1:3] == ["Soon: dose too soon.", "Clearing overdue by 35 min; toilet overdue by 20 min."]
+    assert lines[1:3] == [
+        "Soon: dose too soon, this drops came 20 min from another.",
+        "Clearing overdue by 35 min; toilet overdue by 20 min.",
+    ]
 
 
 def test_care_that_the_household_silenced_is_not_called_overdue() -> None:
@@ -144,37 +147,6 @@ def test_the_weights_of_a_span_are_those_within_it() -> None:
         "Pup 1 was not weighed today; the last weight was 203 g, yesterday 11:00 am."
     )
     assert ask(a_night(), "2026-03-02 05:24", "weights", who="dam").text == "Juniper: 12000 g, 3:20 am."
-
-
-# Worry
-
-
-@pytest.mark.parametrize(
-    ("who", "sign", "words"),
-    [
-        (3, "cold", "give no feed before it is 97 F"),
-        (3, "hot", "cool the box"),
-        (3, "gasping", "clear its mouth and nose gently"),
-        (3, "limp", "give nothing by mouth"),
-        ("dam", "trembling", "take the pups off her"),
-        ("dam", "growling", "never leave them alone with her"),
-        ("dam", "weak", "stay with her"),
-    ],
-)
-def test_a_worry_is_answered_with_the_vet_first_and_the_act_for_what_was_seen(who: int | str, sign: str, words: str) -> None:
-    log = a_night().at("2026-03-02 05:00", phone={"of": "vet", "number": "555 0134"}).at("2026-03-02 05:24", event("sign", who, sign=sign))
-    answer = ask(log, "2026-03-02 05:24", "worry", who=who)
-    assert answer.text.startswith("Call your vet or the emergency clinic now about ")
-    assert "(vet 555 0134)" in answer.text
-    assert words in answer.text
-    assert len(answer.text.split()) <= 60
-    assert answer.who == (who,)
-
-
-def test_a_worry_without_a_sign_told_now_is_answered_with_caution() -> None:
-    log = a_night().at("2026-03-01 12:00", event("sign", 3, sign="cold"))
-    assert "give nothing by mouth" in ask(log, "2026-03-02 05:24", "worry", who=3).text
-    assert ask(log, "2026-03-02 05:24", "worry").text.startswith("Call your vet or the emergency clinic now. Until then")
 
 
 # Help, and what is not there yet
