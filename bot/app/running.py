@@ -14,7 +14,7 @@ from bot.channels.talk import Answer, Request
 from bot.channels.web import WebChannel
 from bot.channels.web.sensor import CLIMATE, SensorDoor
 from bot.clock import Clock, now
-from bot.conversation import EVERYONE, Heard, Message
+from bot.conversation import EVERYONE, Heard, Message, Said
 from bot.delivery import Delivery
 from bot.household import JoinRefused, open_household
 from bot.reminders import Bell
@@ -51,6 +51,7 @@ class Running:
         self._delivery = Delivery([self.web], self._reached)
         self._marks: list[int] = []
         self._later: dict[str, asyncio.TimerHandle] = {}
+        self._following: set[asyncio.Task[None]] = set()
 
     async def hear(self, message: Message, waited: timedelta = timedelta()) -> Heard:
         """Give the bot a message, and show it and what is said to it on every page.
@@ -61,10 +62,16 @@ class Running:
         heard = self.household.hear(message, moment - waited if waited >= WAITED_AT_ALL else moment)
         if heard.kept and not heard.again:
             self.web.show_news(heard.lines)
-            await self._delivery.tell(heard.said)
-            self._soon("bell", SECONDS_TO_BELL, self.bell.set)
-            asyncio.get_running_loop().call_soon(self.household.make_ready, message.by)  # behind the reply
+            following = asyncio.get_running_loop().create_task(self._follow(heard.said, message.by))
+            self._following.add(following)
+            following.add_done_callback(self._following.discard)
         return heard
+
+    async def _follow(self, said: Sequence[Said], by: str) -> None:
+        """What a message brings about, begun once its reply is on its way."""
+        await self._delivery.tell(said)
+        self._soon("bell", SECONDS_TO_BELL, self.bell.set)
+        self.household.make_ready(by)
 
     async def sense(self, token: str, sensed: Sensed) -> Answer:
         """Take a reading of a sensor with a token."""

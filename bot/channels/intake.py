@@ -15,4 +15,4 @@ def too_long(text: str) -> str | None:
 
 def whole(text: str) -> str:
     """The text with a replacement sign for each half of a character, which no file could keep."""
-    return text.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
+    return text if text.isascii() else text.encode("utf-16", "surrogatepass").decode("utf-16", "replace")

@@ -107,12 +107,13 @@ class Household:
     def hear(self, message: Message, now: datetime) -> Heard:
         """Take a message to the conversation of its litter. What cannot be kept is said so; a person's words never raise."""
         known = self._people.get(message.by.casefold())
-        text = message.text.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
+        text = message.text if message.text.isascii() else message.text.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
         if known is None:
             return _refused(message, now, f"I do not know {message.by}, so nothing was kept. Ask a keeper for a link to join.")
         if not text.strip():
             return _refused(message, now, "That message is empty, so nothing was kept. Say it again.")
-        message = replace(message, by=known.name, text=text)
+        if (message.by, message.text) != (known.name, text):
+            message = replace(message, by=known.name, text=text)
         try:
             return self._bring(message, now, keeper=known.rights == KEEPER)
         except Exception:  # noqa: BLE001 (a fault of ours must not cost a word: it is kept, told, and shown in the machine's log)

@@ -188,7 +188,7 @@ class WebChannel:
             self._devices.remove(device)
         return socket
 
-    def _welcome(self, request: web.Request) -> str:
+    def _welcome(self, request: web.Request) -> bytes:
         """The first frame: who you are, and the lines that this page has not seen."""
         after = request.query.get("after", "0")
         seen = int(after) if request.query.get("run") == self._run and after.isascii() and after.isdigit() and len(after) < 19 else 0
@@ -220,6 +220,6 @@ class WebChannel:
                 lines = self._house.history(before=before, limit=LINES_AT_ONCE)
                 device.post(lines_frame(lines, earlier=len(lines) == LINES_AT_ONCE))
             case Ping():
-                device.post('{"pong":1}')
+                device.post(b'{"pong":1}')
             case Unusable(why=why, client_id=client_id):
                 device.post(write_frame({"why": why} if client_id is None else {"why": why, "not_kept": client_id}))

@@ -7,7 +7,7 @@ from collections import deque
 from collections.abc import Iterator
 from contextlib import suppress
 
-from aiohttp import WSCloseCode, web
+from aiohttp import WSCloseCode, WSMsgType, web
 
 MOST_WAITING = 2_000
 """Frames that may wait for one device; one that is further behind is let go, and fetches the rest when it comes back."""
@@ -23,11 +23,11 @@ class Device:
         self.person = person
         self._transport = request.transport
         self._socket = socket
-        self._waiting: deque[str] = deque()
+        self._waiting: deque[bytes] = deque()
         self._posted = asyncio.Event()
         self._carrying = asyncio.get_running_loop().create_task(self._carry())
 
-    def post(self, frame: str) -> None:
+    def post(self, frame: bytes) -> None:
         """Send a frame as soon as the line takes it."""
         if len(self._waiting) < MOST_WAITING:
             self._waiting.append(frame)
@@ -50,7 +50,7 @@ class Device:
         """Bring what waits over the line. A frame is written whole before anything is waited for, so frames stay in order."""
         with suppress(ConnectionError, RuntimeError):  # the line is gone: the reading end notices by itself
             while self._waiting:
-                await self._socket.send_str(self._waiting.popleft())
+                await self._socket.send_frame(self._waiting.popleft(), WSMsgType.TEXT)
 
     async def close(self, code: WSCloseCode, why: str = "") -> None:
         """Send what still waits, for as long as a device may take for it, and close the line."""
@@ -85,7 +85,7 @@ class Devices:
         self._open.discard(device)
         device.gone()
 
-    def post(self, frame: str) -> None:
+    def post(self, frame: bytes) -> None:
         """Send a frame to every open page."""
         for device in self._open:
             device.post(frame)

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any, Protocol
 
+from pydantic_core import to_json
+
 from bot.channels.intake import too_long, whole
 from bot.channels.web.taps import taps
 
@@ -116,18 +118,15 @@ def _waited(seconds: object) -> timedelta | None:
     return timedelta(seconds=seconds) if seconds <= LONGEST_WAIT.total_seconds() else None
 
 
-def lines_frame(lines: Sequence[Shown], **more: object) -> str:
+def lines_frame(lines: Sequence[Shown], **more: object) -> bytes:
     """Lines of the log for the page, with whatever else goes in the same frame."""
     notes = {line.id: line.values for line in lines if line.says is None}
     return write_frame({"lines": [_line(line, notes.get(line.reply_to or 0, line.values)) for line in lines], **more})
 
 
-def write_frame(frame: dict[str, object]) -> str:
+def write_frame(frame: dict[str, object]) -> bytes:
     """A frame as it goes over the line."""
-    return _write(frame)
-
-
-_write = json.JSONEncoder(ensure_ascii=False, separators=(",", ":")).encode
+    return to_json(frame)
 
 
 def _line(line: Shown, notes: Mapping[str, Any]) -> dict[str, object]:
