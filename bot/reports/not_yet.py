@@ -10,7 +10,6 @@ _CANNOT = {
     "chart": "I cannot draw a chart yet.",
     "handover": "I cannot write a handover yet.",
     "sheet": "I cannot print the sheet for the vet yet; `lampwatch log` on the bot's machine prints every entry.",
-    "getting ready": "I have no list for getting ready yet.",
 }
 
 
