@@ -2,28 +2,29 @@
 
 from __future__ import annotations
 
-from parsers.denials import Denials
 from parsers.doings import Doing
 from parsers.items import Item
 from parsers.lexicon import DOER
+from parsers.lookalikes import Lookalikes
 from parsers.pup_numbers import Subject
 from parsers.vocabulary import Tag
 
 _PUP_DOERS = frozenset(("pup", "dam"))
 _LIGHT = frozenset(("had", "got", "took", "given", "gave", "has had", "managed", "lapped"))
 
+
 _REMARKED = frozenset(("latch", "suck", "suckle", "clear"))
-_REMARKS = frozenset(("is", "was", "reflex", "better", "looks", "seems", "weak", "poor", "good", "great", "strong", "still"))
-_THINGS = frozenset(("collar", "ribbon", "band", "tag", "bottle", "blanket", "toy", "lungs", "bottom", "plate", "flags", "eyes", "skin"))
 
 
-class Acts(Denials):
+class Acts(Lookalikes):
     """Makes doings of phrases."""
 
     def _do(self, item: Item) -> None:
         kinds = item.kinds()
         if self.swap is not None and self.draft.doings and not ("cleaned" in kinds or "climate" in kinds):
             self._swapped_doing(kinds)
+        if "toilet" in kinds and self._eaten(item):
+            return
         if "died" in kinds and not self._is_death(item):
             kinds.pop("died")
             if not kinds:
@@ -55,17 +56,6 @@ class Acts(Denials):
             self._climate(item, tag)
             return
         self._add(tag, item)
-
-    def _remark(self, item: Item) -> bool:
-        """True where a bare noun or adjective says how something is: `latch is great`, `suck reflex good`, `pee clear`."""
-        after = self.words[item.end].text if item.end < len(self.words) else ""
-        if item.text != "clear":
-            return after in _REMARKS
-        near = (
-            self.items[self.index - 1] if self.index else None,
-            self.items[self.index + 1] if self.index + 1 < len(self.items) else None,
-        )
-        return any(one is not None and "toilet" in one.kinds() for one in near) or after in _THINGS
 
     def _choose(self, kinds: dict[str, Tag], item: Item) -> Tag | None:
         """Which kind a phrase is that can be several."""
@@ -120,21 +110,13 @@ class Acts(Denials):
             return merged
         doing = Doing(tag.name, self.clause, self.index, dict(tag.sets), bare=tag.bare)
         doing.weak = tag.name == "fed" and bool(tag.sets) and item.length == 1 and not item.text.endswith("d") and not self._light_verb()
+        doing.weak = doing.weak or (tag.bare and item.text == "feed" and self._names_a_round(item))
         doing.short = item.length == 1 and len(item.text) <= 2
         self._mark(doing)
         self._cover(doing, item)
         self._begin(doing)
         self._take_loose(doing)
         return doing
-
-    def _not_given(self, tag: Tag) -> bool:
-        """`calcium not given`, `mom threw up her calcium`: a drug is named that she does not have in her."""
-        here = list(self._here())
-        if not tag.sets and self.deny is not None and here and here[0].kind == "dose":
-            here[0].denied = self._said(self.deny)
-            return True
-        lost = any(doing.kind in ("refused", "sign") or doing.sets.get("amount") == "none" for doing in here)
-        return bool(tag.sets) and lost and not self._number_next() and not any(doing.kind == "dose" for doing in here)
 
     def _at_hand(self) -> bool:
         """True where a tool's bare name is the act: a pup stands right beside it, or it was just cleared (`cleared with bulb`)."""
@@ -275,32 +257,3 @@ class Acts(Denials):
             self._take_loose(doing)
             return doing
         return None
-
-    def _is_death(self, item: Item) -> bool:
-        """True where a word of death is one: right behind its pup, or `lost` right before it, with nothing else in the clause."""
-        following = self._peek(1)
-        if self._said(item).split()[-1] in ("lost", "go"):
-            if following is None or following.role != "subject" or following.text == "bare":
-                return False
-            behind = self._peek(2)
-            tail = self.words[following.end - 1].text
-            thing = tail in _THINGS or any(word.text.endswith("'s") for word in self.words[following.at : following.end])
-            return (behind is None or behind.role == "time") and not self._owned(following) and not thing
-        if self._said(item) == "passed" and (any("toilet" in one.kinds() for one in self._behind()) or following is not None):
-            return following is not None and following.role == "time"
-        before = self.items[self.index - 1] if self.index else None
-        while before is not None and before.role in ("filler", "join", "small") and before.at:
-            before = self.items[self._index_of(before) - 1]
-        if before is not None and before.text == "bare" and before.role == "subject" and self.words[before.at].kind != "number":
-            return False
-        if (
-            before is None
-            or before.role not in ("subject", "time", "do", "measure", "number", "sex", "pause", "colon")
-            or (before.role == "subject" and self._owned(before))
-        ):
-            return False
-        if following is None or following.role in ("time", "thanks"):
-            return True
-        if following.role in ("person", "plan"):
-            return self._said(item) != "gone"
-        return self._said(item) not in ("passed", "dead", "lost", "is gone", "gone") and following.role != "unknown"

@@ -30,6 +30,11 @@ _REFERENCES = frozenset("after before since until till til while through during 
 """Behind these a noun or a gerund says when, not what was done."""
 
 
+_TOLD = frozenset(("do", "sign", "measure", "number", "look", "amount"))
+_NOW = frozenset(("now", "today", "tonight", "this"))
+_WASTE = frozenset(("pee", "poop", "poo", "wee", "potty", "go"))
+
+
 class Denials(Reach):
     """Marks doings as planned, denied, doubted or over."""
 
@@ -38,6 +43,15 @@ class Denials(Reach):
         self.plan = True
         for doing in self._here():
             if doing.bare:
+                doing.planned = True
+
+    def _past(self, item: Item) -> None:
+        """`last litter pup 3 was stillborn`, `pup 4 died last year`: told of another time; `same as last time` is not."""
+        following, before = self._peek(1), self.items[self.index - 1] if self.index else None
+        if next(self._here(), None) is None:
+            self.past = self.past or not self.clause_has_subject
+        elif before is not None and before.role in _TOLD and not (following is not None and following.role in ("number", "measure")):
+            for doing in self._here():
                 doing.planned = True
 
     def _future_after(self, item: Item) -> None:
@@ -58,6 +72,7 @@ class Denials(Reach):
         if item.text in _CONDITIONS or (item.tags and self._said(item) in _CONDITIONS):
             self.condition = True
         else:
+            self.led = self.led or (item.text in ("after", "before") and self._nothing_yet() and not self.clause_has_subject)
             self._future_after(item)
             self.later = False
             self.temporal = self._said(item) not in ("after", "before")
@@ -111,15 +126,23 @@ class Denials(Reach):
             self.agenda
             or self.plan
             or self.condition
-            or (doing.bare and self.later)
+            or (doing.bare and (self.later or self.led))
             or (self.condition_after and (doing.bare or not self.clause_has_subject))
         )
         if doing.kind == "sign":  # a sign is not planned: `please help pup 3 is limp`; only a hope, a fear or a rule of the book is no sign
             quoted = self.plan and self.plan_said in ("vet said", "vet says") and not self._of_one()
             doing.planned = self.agenda or self.condition or quoted or (self.plan and self.plan_said in _NO_SIGN)
         before = self.items[self.index - 1] if self.index else None
-        if doing.bare and before is not None and before.text == "to" and before.role == "filler":
+        if (
+            before is not None
+            and before.text == "to"
+            and before.role == "filler"
+            and (doing.bare or self._said(self.items[self.index]) in _WASTE)
+        ):
             doing.planned = True
+        if self.past:
+            self.past = not any(one.text in _NOW for one in islice(self._behind(), 6))
+            doing.planned = doing.planned or self.past
         if self._only_a_time(doing):
             doing.planned = True
         if self.temporal:
@@ -178,7 +201,7 @@ class Denials(Reach):
     def _stop(self, item: Item) -> None:
         self._close()
         self._fresh()
-        self.plan = self.condition = self.later = False
+        self.plan = self.condition = self.later = self.past = self.led = False
         self.swap = None if item.text != "!" else self.swap
 
     def _pause(self, item: Item) -> None:

@@ -161,7 +161,8 @@ def _joined(words: Sequence[Word], at: int, *, led: bool, to: bool) -> Face | No
     if not (led or joint in _PLAIN or (named and joint != "before") or (joint == "after" and minute % 5 == 0)):
         return None
     hour = _hour(words, place + 1)
-    if hour is None and (led or named) and place + 1 < len(words):
+    spanned = place + 2 < len(words) and (words[place + 2].text in STARTS or words[place + 2].kind in ("number", "clock"))
+    if hour is None and (led or named) and place + 1 < len(words) and not spanned:  # `quarter past to half past` is a span
         hour = ALIKE.get(words[place + 1].text)
     taken = place + 2 - at
     if hour is None:

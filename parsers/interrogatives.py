@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import cache
 
+from parsers.numbers import starts_number
 from parsers.subjects import Names
 from parsers.topics import triggers
 from parsers.vocabulary import Phrases, Tag, load
@@ -31,6 +32,8 @@ def is_question(words: Sequence[Word], start: int, end: int, names: Names | None
         return False
     if "?" in said:
         return True
+    if names is not None and did_it(words, start, end, names):
+        return False
     people = names.people if names is not None else frozenset[str]()
     place = start
     while place < end and (words[place].text in _WORDS["leads"] or words[place].text == "," or words[place].text in people):
@@ -70,6 +73,15 @@ def _exclamations() -> Phrases:
 def exclaims(words: Sequence[Word], start: int, end: int) -> bool:
     """True for `what a night`, `who's a good girl`: said with the words of a question, and none."""
     return start < end and any(start + length <= end for length, _ in _exclamations().every(words, start))
+
+
+def did_it(words: Sequence[Word], start: int, end: int, names: Names) -> bool:
+    """True for `did blue 266 now pearl`: with a value right behind the subject it tells what was done, unless a question mark asks."""
+    if start >= end or words[start].text != "did" or any(word.text == "?" for word in words[start:end]):
+        return False
+    subject = names.match(words, start + 1) if start + 1 < end else None
+    after = start + 1 + subject.length if subject is not None else end
+    return after < end and starts_number(words[after])
 
 
 def may_ask(words: Sequence[Word], start: int, end: int, names: Names) -> bool:

@@ -24,6 +24,7 @@ DOER: dict[str, str] = {kind: entry.get("doer", "either") for kind, entry in KIN
 _TALK = (
     "filler",
     "thanks",
+    "past",
     "person",
     "plan",
     "future_after",

@@ -18,6 +18,8 @@ _DATA = load("subjects")
 PUP = frozenset(_DATA["pup"]["words"])
 HEARD = frozenset(_DATA["pup"]["heard"])
 _BEFORE = frozenset(_DATA["pup"]["before"])
+_GO_ON = frozenset(("to", "or", "each", "apiece", "on", "at", "for", "and"))
+"""Behind a number these go on from a value: `all 10 each`, `all 10 to 15`."""
 AND = frozenset(_DATA["join"]["and"]) | {","}
 
 
@@ -128,14 +130,16 @@ class PupNumbers:
                 continue
             named = end < len(words) and words[end].text in PUP
             of_them = end + 1 < len(words) and words[end].text == "of" and words[end + 1].text == "them"
-            if not (named or of_them) and (self._measured(words, end) or not (right or self._goes_on_with_a_word(words, end))):
+            if not (named or of_them) and (self._measured(words, end) or not (right or self._told_of(words, at, end))):
                 return None
             return Subject(self.living, end + named + 2 * of_them - at, "all", counted=int(one.value))
         return None
 
     @staticmethod
-    def _goes_on_with_a_word(words: Sequence[Word], at: int) -> bool:
-        return at < len(words) and words[at].kind == "word"
+    def _told_of(words: Sequence[Word], at: int, end: int) -> bool:
+        """True where what `all 5` did follows it, so that 5 is no value: nothing stands before it, and a word behind."""
+        opens = at == 0 or words[at - 1].kind in ("mark", "newline") or words[at - 1].text in AND
+        return opens and end < len(words) and words[end].kind == "word" and words[end].text not in _GO_ON
 
     def _bare(self, words: Sequence[Word], at: int) -> Subject | None:
         """A number of the litter that stands alone; whether it is meant is for the clause to say."""

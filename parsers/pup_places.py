@@ -19,6 +19,7 @@ _LOOKS = frozenset(("look",))
 _IS = frozenset(("is", "are", "was", "were", "looks", "look"))
 _GONE = frozenset(("gone", "went", "going", "goes"))
 _WASTE = frozenset(("stool", "stools", "poop", "poo", "pee", "urine", "wee", "poops"))
+_OF_IT = frozenset(("from", "of", "on", "in", "for", "again", "today", "tonight", "now", "?", "!", "."))
 _ORDER = (
     "except",
     "agenda",
@@ -42,6 +43,7 @@ _ORDER = (
     "difference",
     "cry",
     "elsewhere",
+    "past",
     "person",
     "future_after",
     "thanks",
@@ -107,6 +109,8 @@ class PupPlaces(BarePlaces):
                 break
             toilet = item.kinds().get("toilet")
             return item.role == "do" and toilet is not None and bool(toilet.sets)
+        if not self.items:
+            return self._alone_with_waste(at + subject.length)
         if any(item.role in ("subject", "bare") for item in self.items):
             following = lexicon().longest(self.words, at + subject.length) if at + subject.length < len(self.words) else None
             return (
@@ -115,6 +119,13 @@ class PupPlaces(BarePlaces):
                 and self.words[at + subject.length].text in _WASTE
             )
         return False
+
+    def _alone_with_waste(self, at: int) -> bool:
+        """`green poop` and `green poop from 4` tell of a stool; `green poop, blue pee` lists pups."""
+        if at >= len(self.words) or self.words[at].text not in _WASTE:
+            return False
+        behind = self.words[at + 1].text if at + 1 < len(self.words) else ""
+        return at + 1 == len(self.words) or behind in _OF_IT
 
     def _is_mark(self, at: int) -> bool:
         """True where a colour behind a birth is the newborn's mark: `born 3:58 boy 204 g white tail tip`."""

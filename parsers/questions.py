@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from parsers.asked import Asked, build
 from parsers.cries import find_cry, worry
-from parsers.interrogatives import AUX, OPENERS, exclaims, is_question, may_ask, opens
+from parsers.interrogatives import AUX, OPENERS, did_it, exclaims, is_question, may_ask, opens
 from parsers.litter_card import LitterCard
 from parsers.subjects import Names
 from parsers.topics import Tape, triggers
@@ -22,7 +22,7 @@ def find(words: Sequence[Word], start: int, end: int, names: Names, card: Litter
     """The question about the log in a sentence or the tail of one; None where nothing about the log is asked."""
     asking = may_ask(words, start, end, names)
     cry = find_cry(words, start, end)
-    if not (asking or cry) or exclaims(words, start, end):
+    if not (asking or cry) or exclaims(words, start, end) or did_it(words, start, end, names):
         return None
     seen = tokens(words, start, end, names, card)
     worried = worry(seen, cry) if cry else None

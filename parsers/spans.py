@@ -12,6 +12,9 @@ from parsers.words import Word
 
 OPENERS = frozenset(("from", "between"))
 _TO = frozenset(("-", "to", "till", "til", "until", "thru", "through"))
+_TILL = frozenset(("till", "til", "until"))
+_QUARTER = frozenset(("quarter", "a"))
+"""Behind `till`, or where a quarter is said, `to` belongs to the figures: `till ten to three`, `from 2:30 to quarter to 3`."""
 _JOINTS = {"": _TO, "from": _TO, "between": frozenset(("and", "&", "-", "to"))}
 _FORMS = frozenset(("colon", "hour", "run", "pair", "point", "h", "past", "after", "to", "name", "half"))
 _LONGEST = timedelta(hours=6)
@@ -42,18 +45,19 @@ def span(words: Sequence[Word], at: int, opener: str, start: Clock, frame: Frame
 
     Bare hours (`2-4`, `10 to 4`) are a span only after `from` or `between`; bare figures of three or four digits (`205 to 212`) never.
     """
-    if start.hour is None:
-        return None
     place = at + len(opener[:1]) + start.length
     if place + 1 >= len(words) or words[place].text not in _JOINTS[opener]:
         return None
     tight = words[place].text == "-" and not words[place].spaced and not words[place + 1].spaced
-    end = clock(words, place + 1, to=False)
+    end = clock(words, place + 1, to=words[place].text in _TILL or words[place + 1].text in _QUARTER)
     end = _minutes_only(words, place + 1, start, tight=tight) or end
-    if end is not None and end.hour is None:  # from ten past two till twenty-five past
+    if end is not None and end.hour is not None and start.hour is None:  # from ten past till half past two
+        earlier = end.hour - int(start.minute >= end.minute)
+        start = replace(start, hour=earlier if earlier > 0 or end.hour > 12 else 12, half=None)
+    if end is not None and end.hour is None and start.hour is not None:  # from ten past two till twenty-five past
         later = start.hour + int(end.minute <= start.minute)
         end = replace(end, hour=later if later <= 12 or start.hour > 12 else 1, half=None)
-    if end is None or end.hour is None or not {start.how, end.how} <= _FORMS:
+    if end is None or not {start.how, end.how} <= _FORMS:
         return None
     if any(each.how in ("run", "pair") and not each.sure for each in (start, end)) and "colon" not in (start.how, end.how):
         return None
@@ -77,6 +81,8 @@ def _by_itself(start: Clock, end: Clock, *, tight: bool, closed: bool) -> bool:
     `2:45 to 3` is one where nothing follows that the 3 may belong to.
     """
     if all(each.how == "colon" or each.sure for each in (start, end)):
+        return True
+    if start.how in ("past", "half") and end.how in ("past", "to"):  # ten past till half past
         return True
     hours = ((end.hour or 0) - (start.hour or 0)) % 12
     if start.how == end.how == "point":  # 2.10-2.25
@@ -110,5 +116,6 @@ def _placed(start: Clock, end: Clock, frame: Frame) -> tuple[datetime, datetime,
     closed = choose(near_now(end, frame), end, frame)
     if closed is None:
         return None
-    before = max((place for place in near(start, closed[0], frame.tz) if place.at < closed[0]), key=lambda place: place.at)
+    starts = near_now(start, frame) if start.hour is None else near(start, closed[0], frame.tz)
+    before = max((place for place in starts if place.at < closed[0]), key=lambda place: place.at)
     return before.at, closed[0], "skipped" if before.skipped else closed[1]

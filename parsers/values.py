@@ -19,6 +19,8 @@ _SMALLEST = 40  # g: what is lighter and stands beside a drug is an amount of it
 _ABOUT = frozenset(("about", "by", "another", "like", "only", "just", "a", "around", "some"))
 _TURNS = frozenset(("up", "down", "over", "under", "off", "short", "out"))
 """Behind a small number these say how much; behind a weight they are of what follows."""
+_LEFT = frozenset(("left", "leftover", "remaining", "wasted", "spilled", "spilt"))
+_SIDES = frozenset(("side", "teat", "nipple", "breast", "row", "one"))
 _WITH_NUMBER = frozenset(("lost", "gained", "put on", "plus", "minus"))
 _EARLIER = frozenset("was before time last previously previous earlier yesterday old".split())
 """Before a second weight of the same pup these say that it is the old one."""
@@ -207,6 +209,8 @@ class Values(Takebacks):
         before = self.items[self.index - 1] if self.index else None
         if before is not None and before.role == "filler" and before.text in _ABOUT and self.index > 1:
             before = self.items[self.index - 2]
+        if (before is not None and before.text == "left") or self._left_over():
+            return True
         if before is not None and before.tag("difference") is not None:
             return not (before.text in ("up", "off") and self.open is not None and self.open.kind == "fed" and self._needs(self.open))
         after = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
@@ -219,6 +223,12 @@ class Values(Takebacks):
             small = (item.measure.value if item.measure is not None else item.numbers[0].value) < _SMALLEST
             return small and (behind is None or behind.role in ("stop", "pause") or behind.text in ("on", "from", "since", "vs"))
         return not (behind is not None and behind.role in ("measure", "number") and after.text in _WITH_NUMBER)
+
+    def _left_over(self) -> bool:
+        """`4 ml left in the bottle` was drunk by nobody; `10 min left side` was."""
+        after = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
+        behind = self.words[after.end].text if after is not None and after.end < len(self.words) else ""
+        return after is not None and after.text in _LEFT and after.role == "unknown" and behind not in _SIDES
 
     def _number(self, item: Item) -> None:
         if self._is_difference() or self._swapped_value(item) or (self.plan and next(self._here(), None) is None):
@@ -355,7 +365,7 @@ class Values(Takebacks):
     def _of_before(self) -> bool:
         """True for an earlier weight beside the new one: `178 up from 176`, `180 (was 176)`, `180 last time 176`."""
         before = self.items[self.index - 1] if self.index else None
-        if before is None or before.role not in ("filler", "vague", "difference"):
+        if before is None or before.role not in ("filler", "vague", "difference", "past"):
             return False
         said = self._said(before)
         if said == "from" or said.endswith(" from"):

@@ -72,7 +72,8 @@ class Walk:
         self.excepting: Item | None = None
         self.agenda = False
         self.plan_said = ""
-        self.plan = self.condition = self.condition_after = self.later = False
+        self.plan = self.condition = self.condition_after = self.later = self.past = False
+        self.led = False  # `before nursing` leads: a bare verb behind it is an instruction
         self._fresh()
 
     def _fresh(self) -> None:
