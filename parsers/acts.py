@@ -15,6 +15,8 @@ _LIGHT = frozenset(("had", "got", "took", "given", "gave", "has had", "managed",
 
 _REMARKED = frozenset(("latch", "suck", "suckle", "clear"))
 
+_PUPS = frozenset(("pups", "puppies", "babies", "litter"))
+
 
 class Acts(Lookalikes):
     """Makes doings of phrases."""
@@ -62,8 +64,10 @@ class Acts(Lookalikes):
         if len(kinds) == 1:
             return next(iter(kinds.values()))
         if "placed" in kinds and "climate" in kinds:
-            warm = self._number_next() or any(
-                loose.measure is not None and loose.measure.dimension in ("warmth", "percent") for loose in self.loose
+            warm = (
+                self._number_next()
+                or any(loose.measure is not None and loose.measure.dimension in ("warmth", "percent") for loose in self.loose)
+                or self._degrees_before() is not None
             )
             return kinds["climate" if warm and not self.clause_has_subject else "placed"]
         if "fed" in kinds and "intake" in kinds:
@@ -82,6 +86,8 @@ class Acts(Lookalikes):
             return None
         if tag.name == "placed" and self._absorb_place(item, tag):
             return None
+        if tag.name == "placed" and self.words[item.end - 1].text in _PUPS:  # `mom back with the pups`
+            return self._among_pups(tag, item) if self.subject == ("dam",) else None
         following = self._peek(1)
         if tag.name == "dose" and self._not_given(tag):
             return None
@@ -116,6 +122,15 @@ class Acts(Lookalikes):
         self._cover(doing, item)
         self._begin(doing)
         self._take_loose(doing)
+        return doing
+
+    def _among_pups(self, tag: Tag, item: Item) -> Doing:
+        """`mom back with the pups`: it is the pups that lie with her."""
+        doing = Doing("placed", self.clause, self.index, dict(tag.sets))
+        self._mark(doing)
+        self._cover(doing, item)
+        self._begin(doing)
+        doing.whos = self.names.living
         return doing
 
     def _at_hand(self) -> bool:
@@ -191,6 +206,10 @@ class Acts(Lookalikes):
     def _merge(self, tag: Tag, item: Item) -> Doing | None:
         """Take a word as more about a doing of the same kind that this clause has already: `fed 4 ml formula by tube`."""
         for doing in reversed(self.draft.doings):
+            if "_lone" in doing.sets and tag.name == "nursed" and doing.whos == self.subject and not self._number_next():
+                del doing.sets["_lone"]  # `red 12 minutes, nursing`
+                self._cover(doing, item)
+                return doing
             same = doing.clause == self.clause or (tag.name == "toilet" and doing.whos == self.subject and self.subject is not None)
             if not same and not (
                 doing.whos is not None

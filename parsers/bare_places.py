@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from parsers.items import Item
 from parsers.numbers import starts_number
+from parsers.sameness import ENDS, denied_behind, same_before, too_behind
 from parsers.sight import Sight
 
 JOINS = frozenset(
@@ -14,6 +15,7 @@ _OF_WHOM = frozenset(("from", "of", "on", "in", "for", "with"))
 _COUNTED = frozenset(("first", "last", "other", "next", "these", "those", "all"))
 """Before a number these make it a count: `the first three`."""
 
+_FAR = 8  # items back that a pup can be likened to
 _LISTS = frozenset((")", ".", "-"))
 """Behind the numbers of a list."""
 
@@ -59,7 +61,7 @@ class BarePlaces(Sight):
                 return True
         if previous is not None and previous.text == "but" and follows is None and any(item.role == "do" for item in self.items):
             return True
-        if self._given_to(end):
+        if self._given_to(end) or same_before(words, at) or (opens and self._likewise(end)):
             return True
         if back is not None and back.role in ("do", "look", "sign") and not self._wants_number(back):
             between = previous.text if previous is not None and previous is not back else ""
@@ -108,6 +110,15 @@ class BarePlaces(Sight):
             and self._wants_number(back)
             and not ("weight" in back.kinds() and self._weighty(at))
             and (starts_number(follows) or follows.kind == "number")
+        )
+
+    def _likewise(self, end: int) -> bool:
+        """True where the number goes on what was told before: `3 pooped, 5 same`."""
+        told = any(item.role in ("do", "sign", "measure") for item in self.items[-_FAR:])
+        length = too_behind(self.words, end) or denied_behind(self.words, end) if told else 0
+        behind = end + length
+        return length > 0 and (
+            behind >= len(self.words) or self.words[behind].kind in ("mark", "newline") or self.words[behind].text in ENDS
         )
 
     def _listed(self, end: int, *, opens: bool) -> bool:

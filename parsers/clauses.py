@@ -39,10 +39,19 @@ class Clauses(MomentsTold):
     def _other(self, item: Item) -> None:
         if item.role == "unknown" and self._is_drug(item):
             return
-        if item.text in self.names.people and (following := self._peek(1)) is not None and following.role == "do":
+        if item.text in self.names.people and self._helpers_act():
             return  # a helper of the household as who did it: `colm gave calcium`
         if item.role == "unknown" and not self.clause_has_subject and self._nothing_yet():
             self.alien = True
+
+    def _helpers_act(self) -> bool:
+        """True behind a helper where a doing follows, or other helpers and then a doing: `colm and nadia weighed red`."""
+        for item in self._ahead():
+            if item.role == "do":
+                return True
+            if item.role not in ("join", "filler", "small") and item.text not in self.names.people:
+                return False
+        return False
 
     def _strangers(self) -> None:
         """Mark the doings in whose stretch strange words stand: without a subject such a doing is talk."""

@@ -6,7 +6,8 @@ from itertools import islice
 
 from parsers.doings import Doing
 from parsers.items import Item
-from parsers.reach import _ENDS_PLAN, _NONE_OF_THEM, Reach
+from parsers.objects import Objects
+from parsers.reach import _ENDS_PLAN, _NONE_OF_THEM
 from parsers.walk import _FAR
 
 _CONDITIONS = frozenset(("if", "unless", "in case", "what if", "suppose", "supposing", "whenever", "should he", "should she"))
@@ -35,7 +36,7 @@ _NOW = frozenset(("now", "today", "tonight", "this"))
 _WASTE = frozenset(("pee", "poop", "poo", "wee", "potty", "go"))
 
 
-class Denials(Reach):
+class Denials(Objects):
     """Marks doings as planned, denied, doubted or over."""
 
     def _plan(self, item: Item) -> None:

@@ -55,6 +55,8 @@ class Doing:
     """Words that are none of the trade stand in its clause."""
     subject_span: tuple[int, int] | None = None
     spans: list[tuple[int, int]] = field(default_factory=list)
+    like: Doing | None = None
+    """The doing of another pup that goes for this one too: `moss nursed 10, blue too`."""
     other: float | None = None
     """The second of two values that were offered for it: `nursed 10 to 15 min`."""
 

@@ -18,6 +18,7 @@ from parsers.verdict import Verdict
 from parsers.walk import Draft
 
 _DAM_KINDS = ("dose", "intake")
+_LISTED = 2  # pups with minutes beside them: a list of nursings; of one alone it is asked
 _TIMES = {
     "future": "That time is still to come. When was it?",
     "either half": "That may be just ahead, or twelve hours back. When was it?",
@@ -41,6 +42,7 @@ class Judge(Facts):
         self.seen: set[Event] = set()
         self._list(draft)
         share(draft.doings)
+        self.nursings = len({doing.whos for doing in draft.doings if doing.kept and doing.kind == "nursed"})
         for doing in draft.doings:
             if doing.kept:
                 self._doing(doing)
@@ -93,6 +95,8 @@ class Judge(Facts):
             self.verdict.doubts.append("Is that a time or a weight?")
         made = [event for event in made if event not in self.seen]
         self.seen.update(made)
+        if "_lone" in doing.sets and self.nursings < _LISTED:
+            self.verdict.doubts.append("Was that nursing?")
         if doing.hedged and doing.kind != "sign":
             self.verdict.doubts.append("You were not sure of that. Shall I log it?")
         if doing.problem:

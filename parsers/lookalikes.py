@@ -7,6 +7,8 @@ from parsers.items import Item
 from parsers.vocabulary import Tag
 
 _THINGS = frozenset(("collar", "ribbon", "band", "tag", "bottle", "blanket", "toy", "lungs", "bottom", "plate", "flags", "eyes", "skin"))
+_AWAY = frozenset(("from", "under", "off", "behind", "into", "onto", "between", "through"))
+"""Behind a word of death these make it a movement: `slipped away from me`."""
 _DROPPINGS = frozenset(("poop", "poo", "pee", "stool", "stools", "poops", "urine", "feces", "faeces", "wee"))
 _DONE = frozenset(("done", "finished", "complete", "over", "went", "time", "was", "is"))
 _ROUNDS = frozenset(("the", "this", "morning", "evening", "night", "midnight", "noon", "lunch", "early", "late", "tonight's", "today's"))
@@ -59,8 +61,10 @@ class Lookalikes(Denials):
     def _is_death(self, item: Item) -> bool:
         """True where a word of death is one: right behind its pup, or `lost` right before it, with nothing else in the clause."""
         following = self._peek(1)
-        if self._said(item).split()[-1] in ("lost", "go"):
-            if following is None or following.role != "subject" or following.text == "bare":
+        if item.end < len(self.words) and self.words[item.end].text in _AWAY:
+            return False
+        if self._said(item).split()[-1] in ("lost", "go", "of", "to"):
+            if following is None or following.role != "subject" or (following.text == "bare" and self._said(item).endswith("lost")):
                 return False
             behind = self._peek(2)
             tail = self.words[following.end - 1].text

@@ -80,6 +80,9 @@ class MomentsTold(Parts):
                 doing.spans.append((item.at, item.end))
                 if when.minutes is not None and doing.kind == "nursed" and "minutes" not in doing.sets and not doing.numbers:
                     doing.sets["minutes"] = when.minutes
+        for doing in doings:
+            if doing.like is not None and doing.when is None and doing.problem is None:
+                doing.when, doing.problem = doing.like.when, doing.like.problem
 
     def _clock_or_weight(self, item: Item) -> bool:
         """`red 2:31`: with neither unit nor doing it may be a time or a weight, so it is asked."""

@@ -315,6 +315,12 @@ class Parts(Acts):
                 self._fill(doing, loose.measure)
                 self._cover(doing, loose)
                 self.loose.remove(loose)
+        degrees = self._degrees_before()
+        if degrees is not None:
+            doing.numbers = list(degrees.numbers)
+            self._cover(doing, degrees)
+            self.loose.remove(degrees)
+            self.loose_numbers.remove(degrees)
         if self.alien:
             doing.planned = True
 

@@ -44,6 +44,10 @@ def _once(doings: Sequence[Doing]) -> None:
         if again and doing.bare and doing.kind == "nursed" and _value(doing) is None and _value(before) is not None:
             doing.over = True
             before.spans.extend(doing.spans)
+        meal = again and doing.kind == "intake" and (before.sets.get("what") or "food") == (doing.sets.get("what") or "food")
+        if meal and "amount" not in before.sets and not before.denied and not doing.denied:  # `fed mom, ate all`
+            before.over = True
+            doing.spans.extend(before.spans)
 
 
 def _runs(doings: Sequence[Doing]) -> list[list[Doing]]:

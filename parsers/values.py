@@ -26,6 +26,10 @@ _EARLIER = frozenset("was before time last previously previous earlier yesterday
 """Before a second weight of the same pup these say that it is the old one."""
 
 
+_COOL_F, _HOT_F, _COOL_C, _HOT_C = 60, 113, 15, 45
+"""Degrees that a bare number before `in the box` can be (own choice; the hottest is the contract's bound of a climate)."""
+
+
 class Values(Takebacks):
     """Gives numbers and measures their place."""
 
@@ -224,6 +228,18 @@ class Values(Takebacks):
             return small and (behind is None or behind.role in ("stop", "pause") or behind.text in ("on", "from", "since", "vs"))
         return not (behind is not None and behind.role in ("measure", "number") and after.text in _WITH_NUMBER)
 
+    def _humidity_of(self, item: Item) -> bool:
+        """`box 84/55`: behind the degrees and a slash stands the humidity."""
+        last = self.draft.doings[-1] if self.draft.doings else None
+        slash = self.items[self.index - 1] if self.index > 1 else None
+        if last is None or last.kind != "climate" or slash is None or slash.text != "/" or "humidity" in last.sets:
+            return False
+        if self.items[self.index - 2].end != last.spans[-1][1] or not (last.numbers or last.warmth):
+            return False
+        last.sets["humidity"] = item.numbers[0].value
+        self._cover(last, item)
+        return True
+
     def _left_over(self) -> bool:
         """`4 ml left in the bottle` was drunk by nobody; `10 min left side` was."""
         after = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
@@ -236,6 +252,8 @@ class Values(Takebacks):
         number = item.numbers[0]
         then = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
         if then is not None and then.text in ("next", "later") and number.value < _SMALLEST:
+            return
+        if self._humidity_of(item):
             return
         share = _SHARES.get(number.value)
         last = self.draft.doings[-1] if self.draft.doings else None
@@ -437,6 +455,8 @@ class Values(Takebacks):
                 and (self.last.whos != self.subject or self._and_number(item))
             ):
                 kind = "nursed"
+            lone = kind is None and item.measure.dimension == "duration" and self._beside_its_pup(item)
+            kind = "nursed" if lone else kind
             if kind is None or (self.person is not None and not self.clause_has_subject):
                 continue
             if kind == "fed" and self.subject == ("dam",):
@@ -454,13 +474,35 @@ class Values(Takebacks):
             self._fill(doing, item.measure)
             self._cover(doing, item)
             self._begin(doing)
+            if lone:
+                doing.sets["_lone"] = True
             self.last = doing
         self.loose = []
+
+    def _beside_its_pup(self, item: Item) -> bool:
+        """True for minutes that stand with their pups alone in their part: `moss 10 min, pearl 12 min`."""
+        if self.subject is None or self.subject == ("dam",) or self.subject_item is None:
+            return False
+        lead = self.items[self.subject_item.place - 1] if self.subject_item.place else None
+        if lead is not None and lead.role not in ("stop", "pause", "join", "measure", "filler", "number", "do", "colon", "time"):
+            return False
+        between = self.items[self.subject_item.place + 1 : item.place]
+        behind = self.items[item.place + 1] if item.place + 1 < len(self.items) else None
+        ends = behind is None or behind.role in ("stop", "pause", "join", "subject") or behind.text in ("then", "and", "each", "now")
+        return ends and all(one.role == "filler" and one.text in ("for", "about", "a", "only", "just", "at") for one in between)
 
     def _and_number(self, item: Item) -> bool:
         """True for the second of two values: `nursed 10 and 12 minutes`."""
         before, number = self.items[item.place - 1], self.items[item.place - 2]
         return item.place > 1 and before.text in ("and", "&", "/", ",") and number.role in ("number", "measure")
+
+    def _degrees_before(self) -> Item | None:
+        """The bare number right before `in the box`, where air can be so warm: `84 in the box`."""
+        before = self.items[self.index - 1] if self.index else None
+        if before is None or before not in self.loose_numbers or before not in self.loose or not before.numbers:
+            return None
+        low, high = (_COOL_F, _HOT_F) if self.names.card.temperatures_in == "F" else (_COOL_C, _HOT_C)
+        return before if low <= before.numbers[0].value <= high else None
 
     def _climate_here(self, item: Item) -> bool:
         for doing in self._here():

@@ -88,8 +88,11 @@ def cut(text: str) -> Words:
         shown = raw.lower()
         if kind == "plain":  # nearly every word: nothing stands tight behind it
             kind = "word"
-            if start == last_end and _hyphened(words, start):
-                words.pop()
+            if start == last_end and words:
+                if _hyphened(words, start):
+                    words.pop()
+                elif shown == "s" and words[-1].whole:
+                    kind, shown = "mark", "'s"  # milk from 3s nose
         elif kind == "link":
             kind = "word"
         elif kind == "clock" and int(shown[-2:]) > 59:

@@ -1,0 +1,64 @@
+"""Whom the dam nurses, and that she is fed herself: mom nursing all six 20 min · mom won't nurse pearl · fed mom half."""
+
+from __future__ import annotations
+
+from parsers.doings import Doing
+from parsers.items import Item
+from parsers.likewise import Likewise
+
+_BETWEEN = frozenset(("filler", "small"))
+
+
+class Objects(Likewise):
+    """Gives the dam's doings to the pups they are done to."""
+
+    def _subject(self, item: Item) -> None:
+        if self._of_the_dam(item):
+            return
+        kept_off = self._kept_off(item)
+        super()._subject(item)
+        last = self.draft.doings[-1] if self.draft.doings else None
+        if last is not None and self.subject_item is item and last.whos == ("dam",) == self.subject and last.at_item < self.index:
+            self._fed_herself(last)
+
+        if kept_off:
+            self.plan = True
+
+    def _kept_off(self, item: Item) -> bool:
+        """`mom won't let pearl nurse`: she rejects a pup, and it did not nurse."""
+        let = self.words[item.at - 1].text if item.at else ""
+        if let not in ("let", "letting") or self.deny is None or self.subject != ("dam",):
+            return False
+        doing = Doing("sign", self.clause, self.index, {"_pup": None, "_dam": "rejecting pups"}, self.subject)
+        doing.spans.append((self.deny.at, item.at))
+        self.draft.doings.append(doing)
+        self.deny = None
+        return True
+
+    def _of_the_dam(self, item: Item) -> bool:
+        """`mom nursing all six` is told of the six; True where it was."""
+        last = self.draft.doings[-1] if self.draft.doings else None
+        if last is None or last.whos != ("dam",) or last.kind not in ("nursed", "fed", "refused") or item.subject is None:
+            return False
+        if last.sets.keys() - {"minutes", "_worth"} or any(one.role not in _BETWEEN for one in self.items[last.at_item + 1 : self.index]):
+            return False
+        whos = self.names.living if item.text == "them" else self._resolve(item.subject, item)
+        if not whos or whos == ("dam",):
+            return False
+        if last.kind == "refused":
+            last.kind, last.sets = "sign", {"_pup": None, "_dam": "rejecting pups"}
+            self._cover(last, item)
+            return True
+        last.kind, last.whos, last.bare = "nursed", whos, False
+        last.unknown_pup = item.subject.unknown
+        self._cover(last, item)
+        self.subject, self.subject_item = whos, item
+        self.subjects.append((whos, item))
+        self._name(whos)
+        self.open = last
+        return True
+
+    def _fed_herself(self, last: Doing) -> None:
+        """`fed mom half`: what she is fed, she eats."""
+        if last.kind == "fed" and not last.sets and not last.numbers:
+            last.kind, last.sets, last.weak = "intake", {"what": "food"}, False
