@@ -86,7 +86,12 @@ class BarePlaces(Sight):
         ):
             return True
         if follows is None:
-            return many and opens
+            other = (
+                previous is not None and previous.text in ("or", "nor") and self.items[-2].role == "subject"
+                if len(self.items) > 1
+                else False
+            )
+            return (many and opens) or other
         following = self._what(end)
         if opens and follows.text in ("or", "nor") and not many:
             return True

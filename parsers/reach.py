@@ -39,8 +39,11 @@ class Reach(Values):
             return
         before_or = self.items[self.index - 2] if self.index > 1 and self.items[self.index - 1].text in ("or", "nor") else None
         if before_or is not None and before_or.role == "subject" and self.subject is not None:
-            self.subject = (*self.subject, *(who for who in whos if who not in self.subject))
+            both = (*self.subject, *(who for who in whos if who not in self.subject))
             self.either = self.deny is None
+            if self.subject_taken and self.draft.doings[-1].whos == self.subject:  # `cleared 3 or 4`
+                self.draft.doings[-1].whos, self.draft.doings[-1].either = both, self.either
+            self.subject = both
             if self.subject_item is not None:
                 self.subject_item = Item(
                     "subject", self.subject_item.at, item.end - self.subject_item.at, subject=subject, text=item.text, place=item.place

@@ -93,6 +93,8 @@ class Scanner(Offers):
         if word.kind == "newline" or (word.kind == "mark" and text in _STOPS):
             return Item("stop", at, 1, text=text)
         if word.kind == "mark" and text not in ("#", "&", "+", "@", "½"):
+            if text == ")" and self.items and self.items[-1].text == "bare":
+                return Item("colon", at, 1, text=":")  # 1) 244
             if text in _PAUSES or (text == "-" and word.spaced):
                 return Item("pause", at, 1, text=text)
             return Item("colon" if text == ":" else "small", at, 1, text=text)
