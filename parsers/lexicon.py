@@ -48,7 +48,7 @@ def lexicon() -> Phrases:
     phrases = Phrases()
     for kind, entry in KINDS.items():
         _check(kind, entry)
-        fields = {"says", "bare", "short"}
+        fields = {"says", "bare", "short", "turns"}
         for key in fields & entry.keys():
             phrases.add(entry[key], Tag("do", kind, (), key == "bare"))
         for form in entry.get("forms", ()):
@@ -65,7 +65,7 @@ def lexicon() -> Phrases:
 
 
 def _check(kind: str, entry: dict[str, Any]) -> None:
-    allowed = {"help", "examples", "says", "bare", "short", "number", "doer", "forms"}
+    allowed = {"help", "examples", "says", "bare", "short", "turns", "number", "doer", "forms"}
     if strange := entry.keys() - allowed:
         raise VocabularyError(f"parsers/vocabulary/kinds.toml, [{kind}]: {sorted(strange)} is no key of an entry; use {sorted(allowed)}.")
 

@@ -85,7 +85,8 @@ class Scanner(Offers):
         before = self.items[-1] if self.items else None
         if before is None or before.subject is None or item.subject is None or before.end != item.at:
             return False
-        return before.subject.whos == item.subject.whos and len(item.subject.whos) == 1 and item.subject.how != before.subject.how
+        same = before.subject.whos[-1:] == item.subject.whos  # also the last of several: `Dam and Pup 1 blue`
+        return same and len(item.subject.whos) == 1 and item.subject.how != before.subject.how
 
     def _item(self, at: int) -> Item:
         word = self.words[at]

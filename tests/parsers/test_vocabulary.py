@@ -268,7 +268,7 @@ def _phrases() -> Iterator[tuple[str, str, dict[str, Any], list[str]]]:
     for kind, entry in load("kinds").items():
         if kind == "note":
             continue
-        for key in ("says", "bare", "short"):
+        for key in ("says", "bare", "short", "turns"):
             yield f"kinds.toml, [{kind}] {key}", kind, {"kind": kind}, entry.get(key, [])
         for form in entry.get("forms", ()):
             yield f"kinds.toml, [{kind}] forms {form['set']}", kind, {"kind": kind} | form["set"], form["says"]
