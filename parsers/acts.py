@@ -15,8 +15,6 @@ _LIGHT = frozenset(("had", "got", "took", "given", "gave", "has had", "managed",
 
 _REMARKED = frozenset(("latch", "suck", "suckle", "clear"))
 
-_PUPS = frozenset(("pups", "puppies", "babies", "litter"))
-
 
 class Acts(Lookalikes):
     """Makes doings of phrases."""
@@ -86,8 +84,6 @@ class Acts(Lookalikes):
             return None
         if tag.name == "placed" and self._absorb_place(item, tag):
             return None
-        if tag.name == "placed" and self.words[item.end - 1].text in _PUPS:  # `mom back with the pups`
-            return self._among_pups(tag, item) if self.subject == ("dam",) else None
         following = self._peek(1)
         if tag.name == "dose" and self._not_given(tag):
             return None
@@ -124,14 +120,15 @@ class Acts(Lookalikes):
         self._take_loose(doing)
         return doing
 
-    def _among_pups(self, tag: Tag, item: Item) -> Doing:
+    def _among(self, item: Item) -> None:
         """`mom back with the pups`: it is the pups that lie with her."""
-        doing = Doing("placed", self.clause, self.index, dict(tag.sets))
+        if self.subject != ("dam",):
+            return
+        doing = Doing("placed", self.clause, self.index, {"place": "dam"})
         self._mark(doing)
         self._cover(doing, item)
         self._begin(doing)
         doing.whos = self.names.living
-        return doing
 
     def _at_hand(self) -> bool:
         """True where a tool's bare name is the act: a pup stands right beside it, or it was just cleared (`cleared with bulb`)."""

@@ -35,6 +35,7 @@ _TALK = (
     "difference",
     "swap",
     "cry",
+    "among",
     "elsewhere",
     "except",
     "agenda",

@@ -42,6 +42,7 @@ _ORDER = (
     "over",
     "difference",
     "cry",
+    "among",
     "elsewhere",
     "past",
     "person",
