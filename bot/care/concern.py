@@ -38,6 +38,8 @@ class Concern:
     why: str = ""
     source: str = ""
     """A key of figures/sources.toml; none where it rests on what the household told."""
+    alone: bool = False
+    """Said of each pup by itself, for each has its own figures."""
     values: Mapping[str, JsonValue] = field(default_factory=dict)
     near: tuple[str, ...] = ()
     """The same thing seen at nearly the same time: where one of these was told with this urgency, this one is not told."""

@@ -2,19 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from itertools import chain
-
-from bot.care import box, doses, refusals, signs
+from bot.care import birth_weights, box, doses, refusals, signs, weigh_in
 from bot.care.concern import Concern
 from bot.care.dog import Dog
 from bot.care.nursery import Nursery
 
 
-def concerns(nursery: Nursery) -> Iterator[Concern]:
+def concerns(nursery: Nursery) -> list[Concern]:
     """Every concern, told or not, of now, before and ahead. Each dog's own are kept on it until it, a choice or a birth changes."""
-    own = chain.from_iterable(_own(dog, nursery) for dog in (nursery.dam, *nursery.living))
-    return chain(own, box.concerns_of(nursery)) if nursery.box else own
+    found: list[Concern] = []
+    weighed: list[weigh_in.OnTheScale] = []
+    found += _own(nursery.dam, nursery)
+    for pup in nursery.living:
+        found += _own(pup, nursery)
+        scaled = weigh_in.on_the_scale(pup, nursery.birth(pup))
+        if scaled is not None:
+            weighed.append(scaled)
+    found += weigh_in.concerns_of(nursery, weighed)
+    found += birth_weights.concerns_of(nursery, weighed)
+    if nursery.box:
+        found += box.concerns_of(nursery)
+    return found
 
 
 def _own(dog: Dog, nursery: Nursery) -> tuple[Concern, ...]:

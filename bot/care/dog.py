@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from typing import Any
 
 from bot.care.choice import Choices
 from bot.care.concern import Concern
@@ -50,6 +51,8 @@ class Dog:
     """What is due of it, kept with the choices and the birth that it was worked out with."""
     concerns: tuple[Choices, datetime | None, tuple[Concern, ...]] | None = field(default=None, compare=False, repr=False)
     """What is worrying about it alone, kept likewise."""
+    scaled: tuple[datetime | None, Any] | None = field(default=None, compare=False, repr=False)
+    """How it was last weighed (weigh_in.OnTheScale), kept with the birth that it was worked out with."""
 
     def copy(self) -> Dog:
         """A copy that may be changed."""

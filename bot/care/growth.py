@@ -29,10 +29,14 @@ _FIRST_DIP_UNTIL, _FIRST_DIP = _hours("first_dip_until"), -_FIGURES.number("firs
 _EARLY_FROM, _EARLY_UNTIL, _EARLY_LOSS = _hours("early_loss_from"), _hours("early_loss_until"), _FIGURES.number("early_loss")
 _GREAT_UNTIL, _GREAT_LOSS = _hours("great_loss_until"), _FIGURES.number("great_loss")
 _NO_GAIN_AFTER, _COARSE_NO_GAIN = _hours("no_gain_after"), _hours("no_gain_on_a_coarse_scale")
+_NO_GAIN_NEAREST = _FIGURES.number("no_gain_reference_nearest")
+_NO_GAIN_FARTHEST = _FIGURES.number("no_gain_reference_farthest")
 _ROUNDING = _FIGURES.number("whole_ounce_within")
 
 Look = Literal["", "first dip", "early loss", "great loss", "below birth weight", "no gain", "no gain yet", "unclear"]
-"""What a keeper should look at. `first dip` is usual and said calmly; `unclear` is a change that the scale cannot show."""
+"""What a keeper should look at. `first dip` is usual and said calmly; `unclear` is a change that the scale cannot show; `no gain yet`
+is none against a weight of too few hours, or too many, to be sure."""
+LOSSES: tuple[Look, ...] = ("early loss", "great loss", "below birth weight")
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +86,17 @@ class Growth:
     @property
     def look(self) -> Look:
         """Whether this pup needs a look, and why; a change of one step of a coarse scale or less is no change."""
-        return _loss(self) or _gain(self)
+        return self.loss or self.stall
+
+    @property
+    def loss(self) -> Look:
+        """What there is to say of a weight under the birth weight."""
+        return _loss(self)
+
+    @property
+    def stall(self) -> Look:
+        """What there is to say of a pup that does not gain."""
+        return _gain(self)
 
     def values(self, zone: tzinfo) -> dict[str, JsonValue]:
         """The figures by their names, times in the litter's zone; one that cannot be had is left out."""
@@ -104,7 +118,11 @@ def growth(nursery: Nursery, pup: Dog, *, since: datetime | None = None, until: 
     latest = pup.weighings.latest(until)
     if latest is None or (since is not None and latest.at < since):
         return None
-    birth = nursery.birth(pup)
+    return grown(pup, nursery.birth(pup), latest)
+
+
+def grown(pup: Dog, birth: datetime | None, latest: Weighing) -> Growth:
+    """A pup's growth at one of its weighings."""
     birth_grams = birth_weight(pup, birth)
     doubled_at = None if birth_grams is None else pup.weighings.first_at_or_above(2 * birth_grams)
     return Growth(
@@ -187,4 +205,5 @@ def _gain(growth: Growth) -> Look:
         return "no gain" if stood_still and past_the_dip else "unclear"
     if gain > 0:
         return ""
-    return "no gain" if past_the_dip else "no gain yet"
+    hours = growth.hours or 0
+    return "no gain" if past_the_dip and _NO_GAIN_NEAREST <= hours <= _NO_GAIN_FARTHEST else "no gain yet"

@@ -117,6 +117,7 @@ def _concern(found: _Found, others: Sequence[_Found], dog: Dog, nursery: Nursery
         why=row.why,
         source=row.source,
         values=one.values,
+        alone=bool(one.values),
         near=tuple(dict.fromkeys(other for each in near if (other := _cause(each, dog)) != cause)),
     )
 

@@ -31,7 +31,7 @@ def as_notices(nursery: Nursery, concerns: Iterable[Concern], now: datetime) -> 
     together: dict[tuple[str, ...], list[list[Concern]]] = {}
     for several in of_one.values():
         first = several[0]
-        alone = "" if len(first.who) == 1 and first.who != ("dam",) else str(first.who)
+        alone = str(first.who) if first.alone or len(first.who) != 1 or first.who == ("dam",) else ""
         key = (first.about, first.urgency, first.act, _seen(nursery, several, now), alone)
         together.setdefault(key, []).append(several)
     found = [_notice(nursery, groups, now) for groups in together.values()]

@@ -19,9 +19,9 @@ def test_every_pup_has_a_row_the_overdue_first_and_the_dam_is_last() -> None:
     assert ask(a_morning(), "2026-03-02 08:45", "board").text == "\n".join(
         [
             "pup       g gain  fed clear pass due in",
+            "3        98    - 1:05  0:40 0:40   0:55 soon",  # small beside its littermates
             "2 Olive 187   -1 1:05     -    -  -0:30",
             "1       211   +6 1:05  0:40 0:40   0:55",
-            "3        98    - 1:05  0:40 0:40   0:55",
             "Juniper: temp 101.3 F 0:39 ago.",
         ]
     )
@@ -62,5 +62,5 @@ def test_the_dead_have_no_row_and_an_empty_house_no_board() -> None:
 
 def test_some_pups_alone_have_a_board_without_the_dam() -> None:
     answer = ask(a_morning(), "2026-03-02 08:45", "board", who=[1, 3])
-    assert [line.split()[0] for line in answer.text.split("\n")] == ["pup", "1", "3"]
+    assert [line.split()[0] for line in answer.text.split("\n")] == ["pup", "3", "1"]
     assert answer.who == (1, 3)
