@@ -80,6 +80,8 @@ _WITH_OF = frozenset(("due", "last", "why"))
 
 def _what(topic: str, inside: Sequence[Token], who: object, later: Subject | None) -> str | None:
     """The drug or the kind of event that is asked about. What a pup eats it nurses; what the dam is fed she takes in."""
+    if topic == "chart":
+        return _plotted(inside)
     if topic not in _WITH_OF:
         return None
     drug = next((said for token in inside if (said := token.said("drug"))), None)
@@ -91,6 +93,16 @@ def _what(topic: str, inside: Sequence[Token], who: object, later: Subject | Non
     if kind == "intake" and who != "dam" and later is None:
         return "nursed"
     return "intake" if kind == "fed" and who == "dam" else kind
+
+
+def _plotted(inside: Sequence[Token]) -> str | None:
+    """What a chart is to show, where it is not growth: a kind of event (`temperature`, `nursed`), or the `night` with all its care."""
+    kind = next((said for token in inside if (said := token.said("do")) in _PLOTTED), None)
+    return kind or ("night" if any(token.text in _NIGHTS for token in inside) else None)
+
+
+_PLOTTED = frozenset(("nursed", "fed", "refused", "cleared", "toilet", "temperature"))
+_NIGHTS = frozenset(("night", "last_night", "overnight", "tonight", "rounds", "care"))
 
 
 def _of_people(inside: Sequence[Token], of: str | None) -> bool:

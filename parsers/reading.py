@@ -27,7 +27,7 @@ class Question(_Part):
     topic: Topic
     who: Who | tuple[int, ...] | None = None
     of: str | None = None
-    """The kind of event, or the drug, that the question is about."""
+    """The kind of event, or the drug, that the question is about; of a chart, also `night`, which shows all the care of it."""
     span: Span | None = None
 
 

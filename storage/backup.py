@@ -9,9 +9,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from urllib.parse import quote
 
-from sqlite_utils import Database
-
 from storage.faults import StorageError, not_opened
+from storage.library import Database
 from storage.schema import refuse_foreign
 
 PROBLEMS_SHOWN = 5

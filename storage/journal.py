@@ -20,6 +20,7 @@ from storage.rows import (
     INSERT_MESSAGE,
     INSERT_TOLD,
     MESSAGES,
+    REPLACED_SINCE,
     STANDING,
     entries_of,
     message_of,
@@ -87,6 +88,10 @@ class Journal(Generic[E]):
     def entries(self, litter: int) -> list[Entry[E]]:
         """The litter's standing events, in the order they were told. Raises StorageError for one it cannot read."""
         return list(entries_of(self._database.execute(STANDING, (litter,)), self._kinds))
+
+    def replaced_since(self, litter: int, message: int) -> list[Entry[E]]:
+        """The litter's events that stood once that message was kept, and were replaced or taken back by a later one; oldest first."""
+        return list(entries_of(self._database.execute(REPLACED_SINCE, (litter, message)), self._kinds))
 
     def told(self, litter: int) -> set[str]:
         """Every cause that was already told to this litter's keepers."""

@@ -5,9 +5,8 @@ from __future__ import annotations
 import sqlite3
 from datetime import datetime
 
-from sqlite_utils import Database
-
 from storage.faults import FAILURES, not_kept
+from storage.library import Database
 from storage.moments import read, read_or_none, written
 from storage.records import Device, Invite, Litter, Person
 

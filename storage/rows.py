@@ -32,6 +32,9 @@ select event.id, event.message, event.told_at, message."by", event.kind, event.b
 from events as event join messages as message on message.id = event.message
 where event.kind <> 'withdrawn'
 """
+REPLACED_SINCE = f"""{EVENTS} and event.litter = ?1 and event.message <= ?2
+and event.id in (select replaces from events where replaces is not null and litter = ?1 and message > ?2) order by event.id
+"""  # noqa: S608 (both halves are written here)
 EVENTS_OF_MESSAGE = f"""{EVENTS} and event.message = ?1
 and event.id > coalesce((select id from events where message < ?1 order by id desc limit 1), 0) order by event.id
 """  # noqa: S608 (both halves are written here)

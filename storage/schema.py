@@ -5,9 +5,8 @@ from __future__ import annotations
 import sqlite3
 from pathlib import Path
 
-from sqlite_utils import Database, Migrations
-
 from storage.faults import NOT_OPENED, StorageError, not_opened
+from storage.library import Database, Migrations
 
 migrations = Migrations("lampwatch")
 

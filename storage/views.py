@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from pydantic import BaseModel
-from sqlite_utils import Database
+
+from storage.library import Database
 
 STANDING = """
 CREATE VIEW standing_events as

@@ -8,11 +8,13 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from bot.app.address import join_link, picture
+from bot.app.showing import Showing
 from bot.care.sensors import Place, Sensed, known_place
 from bot.channels.intake import too_long, whole
 from bot.channels.talk import Answer, Request
 from bot.channels.web import WebChannel
 from bot.channels.web.sensor import CLIMATE, SensorDoor
+from bot.channels.web.showing import ShowingDoor
 from bot.clock import Clock, now
 from bot.conversation import EVERYONE, Heard, Message, Said
 from bot.delivery import Delivery
@@ -39,11 +41,13 @@ class Running:
         self.clock = clock
         self.opened = asyncio.Event()
         """Set once someone has the page open."""
+        self.showing = Showing(self.household, None if log is None else log.parent)
         self.web = WebChannel(
             self.household,
             self.hear,
             clock,
             opened=self._page_opened,
+            shows=ShowingDoor(self.showing),
             sensors=SensorDoor(self.household.knows_sensor, self.sense),
             story=story,
         )
@@ -124,6 +128,7 @@ class Running:
         for timer in self._later.values():
             timer.cancel()
         self._mark()
+        self.showing.stop()
         self.household.close()
 
     async def _say(self, text: str, by: object) -> Answer:

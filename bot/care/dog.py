@@ -80,6 +80,12 @@ class Dog:
             return name or "The dam"
         return f"Pup {self.who} {name}" if name else f"Pup {self.who}"
 
+    @property
+    def labelled(self) -> str:
+        """What it is called where there is little room: `3 Olive`, `Pup 3`; the dam by her name."""
+        name = self.names[0] if self.names else self.mark
+        return self.called if self.who == "dam" or not name else f"{self.who} {name}"
+
     def last_fed(self) -> Doing | None:
         """The last nursing or feed by hand, whichever began later."""
         nursed, fed = self.last.get("nursed"), self.last.get("fed")

@@ -171,14 +171,6 @@ def litter_values(gains: Iterable[Growth], not_weighed: Iterable[int]) -> dict[s
     return values
 
 
-def expected_percent(day: int | None) -> tuple[float, float] | None:
-    """The usual gain a day at that age, in percent, from and to; None where no figure is published for it."""
-    if day is None:
-        return None
-    low, high = _FIGURES.on_day("expected_low", day), _FIGURES.on_day("expected_high", day)
-    return None if low is None or high is None else (low, high)
-
-
 def _loss(growth: Growth) -> Look:
     percent, age = growth.since_birth_percent, growth.age
     if percent is None or growth.birth_grams is None or age is None or percent >= 0:

@@ -24,6 +24,7 @@ from bot.conversation import interview
 from bot.conversation.drafting import draft
 from bot.conversation.keeping import Draft
 from bot.conversation.log import Log
+from bot.conversation.looking_back import looking_back, shown
 from bot.conversation.memory import Memory, Recalled
 from bot.conversation.replying import quote
 from bot.conversation.said import EVERYONE, Heard, Message, Said, Says
@@ -216,6 +217,10 @@ class Conversation:
         self._next_message = id + 1
         return self._remembered([said.kept(id)])
 
+    def looking_back(self, answer: KeptMessage) -> Asked | None:
+        """What an answer of this litter could look at when it was given; None where it shows nothing but words."""
+        return looking_back(self._journal, self._log, answer)
+
     def make_ready(self, by: str) -> None:
         """Work out beforehand what the next message of this person will need, while nobody waits."""
         card = self.nursery.card(self.house.people, by)
@@ -243,6 +248,7 @@ class Conversation:
                     litter=self.litter,
                 )
             )
+        notes = drafted.notes
         if drafted.question is not None:
             answer = self._answer(drafted.question, self._scene(message.by, now), drafted, after)
             said.append(
@@ -257,6 +263,7 @@ class Conversation:
                     litter=self.litter,
                 )
             )
+            notes = {**notes, **shown(answer, drafted.question)}
         causes = [notice.causes for notice in first] + [()] * (len(said) - len(first))
         row = NewMessage(
             at=now,
@@ -267,7 +274,7 @@ class Conversation:
             client_id=message.client_id,
             does=drafted.does,
             who=drafted.who,
-            values=drafted.notes,
+            values=notes,
         )
         replies = [_row(one, told) for one, told in zip(said, causes, strict=True)]
         kept = self._journal.write(row, drafted.events, replies)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from zoneinfo import ZoneInfo
 
@@ -45,6 +46,14 @@ class Log:
         if not lost:
             return [*self.entries, *new] if new else self.entries
         return [*(entry for entry in self.entries if entry.id not in lost), *new]
+
+    def then(self, message: int, gone_since: Sequence[Entry[BaseModel]]) -> tuple[Sequence[Entry[BaseModel]], Nursery]:
+        """The standing entries and the nursery as they were after that message; `gone_since` stood then and were replaced later."""
+        count = bisect_right(self.entries, message, key=lambda entry: entry.message)
+        first = min([count, *(bisect_left(self.entries, gone.id, key=lambda entry: entry.id) for gone in gone_since)])
+        start, nursery = next(mark for mark in reversed(self._marks) if mark[0] <= first)
+        entries = sorted([*self.entries[:count], *gone_since], key=lambda entry: entry.id)
+        return entries, nursery.after(entries[start:])
 
     def take(self, new: Sequence[Entry[BaseModel]], gone: Iterable[int] = (), nursery: Nursery | None = None) -> None:
         """Keep new entries, drop those replaced; `nursery` is what `with_new` gave for the same entries, where that is known."""

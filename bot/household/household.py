@@ -19,6 +19,7 @@ from bot.conversation.conversation import BOT, said_again
 from bot.household import which_litter
 from bot.household.joining import KEEPER, Door, JoinRefused, hashed, new_secret
 from bot.household.sensors import SENDER, Sensors
+from bot.reports import Asked
 from parsers.events import KINDS
 from parsers.events.climate import Climate
 from storage import Journal, KeptMessage, LogLine, NewMessage, NotKept, Person, Sensor
@@ -206,6 +207,12 @@ class Household:
     def history(self, *, after: int = 0, before: int | None = None, limit: int = 200) -> list[KeptMessage]:
         """What was said, in and out, oldest first: the first ones after an id, else the latest (before an id)."""
         return self._journal.history(None, after=after, before=before, limit=limit)
+
+    def looking_back(self, answer: int) -> Asked | None:
+        """What the answer of that id could look at when it was given; None where there is none, or it shows nothing but words."""
+        row = next(iter(self._journal.messages([answer])), None)
+        conversation = next((one for one in self._conversations if row is not None and one.litter == row.litter), None)
+        return None if row is None or conversation is None else conversation.looking_back(row)
 
     def log(self) -> Iterator[LogLine[BaseModel]]:
         """Every message with the events it meant, oldest first."""

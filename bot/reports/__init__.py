@@ -7,11 +7,11 @@ from collections.abc import Callable, Mapping
 from bot.reports import (
     board,
     calendar,
+    chart,
     climate,
     due,
     feed_plan,
     gains,
-    getting_ready,
     help,
     last,
     not_yet,
@@ -34,12 +34,12 @@ REPORTS: Mapping[str, Report] = {
     "status": status.answer,
     "board": board.answer,
     "why": why.answer,
+    "chart": chart.answer,
     "help": help.answer,
     "worry": worry.answer,
     "calendar": calendar.answer,
     "climate": climate.answer,
     "feed plan": feed_plan.answer,
-    "getting ready": getting_ready.answer,
     **dict.fromkeys(not_yet.TOPICS, not_yet.answer),
 }
 """Every topic of the reader and the report that answers it."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Literal
 
 from pydantic import JsonValue
 
@@ -24,6 +25,8 @@ class Answer:
     """The topic."""
     who: tuple[Who, ...] = ()
     """Whom it speaks of; empty for the litter as a whole."""
+    shows: Literal["", "chart", "sheet"] = ""
+    """What may be looked at beside the words, where there is anything."""
 
 
 def on_a_screen(lines: Sequence[str]) -> str:

@@ -7,9 +7,10 @@ from collections.abc import Mapping
 from pydantic import JsonValue
 
 from bot.care.dog import Dog
-from bot.care.growth import Growth, expected_percent, growth, litter_values
+from bot.care.growth import Growth, growth, litter_values
 from bot.care.notices import standing
 from bot.care.nursery import Nursery
+from bot.care.usual import expected_percent
 from bot.care.wording import say_change, say_percent, say_time
 from bot.reports.answer import Answer, on_a_screen
 from bot.reports.asked import Asked

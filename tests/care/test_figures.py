@@ -52,11 +52,15 @@ OF_UNITS = {0, 1, 1.8, 2, 10, 24, 60, 100, 1000, 3600}
 of an hour, degrees."""
 ALLOWED = {
     ("bot/care/sensors.py", 1e-06): "a difference that is only rounding",
+    ("bot/care/usual.py", 7): "the days of a week",
     ("bot/reports/answer.py", 12): "the lines of a phone's screen",
     ("bot/reports/asked.py", 6): "the other days of a week",
     ("bot/reports/calendar.py", 7): "the days of a week; how many lines one answer has of what comes",
     ("bot/reports/board.py", 5): "letters of a name in a row",
     ("bot/reports/feed_plan.py", 5): "how many pups one answer lists",
+    ("bot/reports/night_chart.py", 8): "the hour at which a night ends, as it is drawn",
+    ("bot/reports/night_chart.py", 20): "the hour at which a night begins, as it is drawn",
+    ("bot/reports/temperature_chart.py", 7): "the days that one chart shows",
     ("bot/reports/weights.py", 20): "how many weights one answer lists",
     ("bot/reports/why.py", 4): "how many dogs' numbers one answer lists",
 }

@@ -7,7 +7,8 @@ from math import exp
 
 import pytest
 
-from bot.care.growth import Growth, expected_percent, growth, litter_values
+from bot.care.growth import Growth, growth, litter_values
+from bot.care.usual import expected_percent
 from tests.care.written_log import Log, event, litter
 
 BORN = "2026-03-01 09:40"

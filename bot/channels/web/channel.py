@@ -16,6 +16,7 @@ from bot.channels.web.devices import Device, Devices
 from bot.channels.web.frames import LONGEST_FRAME, Earlier, Ping, Shown, Unusable, Words, lines_frame, read_frame, write_frame
 from bot.channels.web.gate import JOIN, PERSON, gate, remember, session_of
 from bot.channels.web.sensor import CLIMATE, SensorDoor
+from bot.channels.web.showing import CHART, ShowingDoor
 from bot.conversation import EVERYONE, Heard, Message, Said
 from bot.household import JoinRefused
 
@@ -78,13 +79,15 @@ class WebChannel:
         *,
         opened: Callable[[str], Awaitable[None]],
         sensors: SensorDoor,
+        shows: ShowingDoor,
         story: str = "",
     ) -> None:
-        """`opened` is told whose page was opened; `story` is said above the log of a demo."""
+        """`shows` has what is shown beside answers; `opened` is told whose page was opened; `story` is said above the log of a demo."""
         self.address = ""
         """The page's address as others at home reach it, once it is known."""
         self._devices = Devices()
         self._opened = opened
+        self._shows = shows
         self._house = house
         self._hear = hear
         self._clock = clock
@@ -122,6 +125,7 @@ class WebChannel:
             app.router.add_get(path, self._file)
         app.router.add_get("/socket", self._line)
         app.router.add_post(CLIMATE, self._sensors.take)
+        app.router.add_get(CHART, self._shows.chart)
         app.router.add_get(JOIN + "{token}", self._form)
         app.router.add_post(JOIN + "{token}", self._join)
         return app

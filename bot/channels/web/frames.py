@@ -137,6 +137,8 @@ def _line(line: Shown, notes: Mapping[str, Any]) -> dict[str, object]:
         plain["client_id"] = line.client_id
     else:
         plain |= {"says": line.says, "does": line.does, "to": line.to, "urgency": line.urgency}
+        if line.says == "answer" and "shows" in notes:
+            plain["shows"] = notes["shows"]
         if line.says == "reply" and (answers := taps(notes)):
             plain["taps"] = answers
     return plain

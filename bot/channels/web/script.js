@@ -8,6 +8,7 @@ const FOLD = 1500;                     // characters from which a text scrolls i
 const HEARTBEAT = 20000;               // ms between two signs of life asked of the bot
 const PATIENCE = 6000;                 // ms without one after which the line counts as dead
 const DAY_FROM = 7, DAY_UNTIL = 19;    // the hours in which the page may be light
+const NO_CHART = "The chart could not be drawn just now; what it shows stands below, in words.";
 const MARKS = { routine: "due", soon: "soon", "vet today": "vet today", emergency: "now" };
 
 const page = {};
@@ -16,12 +17,15 @@ let me = "", zone, oldest = 0, newest = 0, socket = null, tries = 0, retry = 0, 
 
 // ---- night and day -------------------------------------------------------------------------------------------
 
+const LIGHT = day => day ? "(prefers-color-scheme: light)" : "not all";
+
 function lightOrDark() {
   const hour = new Date().getHours();
   const day = hour >= DAY_FROM && hour < DAY_UNTIL;
   document.documentElement.classList.toggle("day", day);
   const light = day && matchMedia("(prefers-color-scheme: light)").matches;
   document.querySelector('meta[name="theme-color"]').content = light ? "#faf6ec" : "#12100c";
+  for (const source of document.querySelectorAll("picture source")) source.media = LIGHT(day);
 }
 lightOrDark();                         // before the first line is painted: no white flash at three in the morning
 setInterval(lightOrDark, 60000);
@@ -177,6 +181,7 @@ function draw(entry) {
   text.dir = "auto";
   fromBot ? withLinks(text, entry.text) : text.append(document.createTextNode(entry.text));
   said.append(text);
+  if (entry.shows === "chart") said.append(chart(entry), inWords(text));
   if (entry.taps && entry.to === me) said.append(choices(entry.taps));
   line.append(time, said);
   return line;
@@ -198,6 +203,38 @@ function withLinks(text, words) {      // only our own join links become links, 
     rest = rest.slice(at + address.length);
   }
   text.append(document.createTextNode(rest));
+}
+
+function chart(entry) {                // the answer's own words say what is on it, so they are its alternative text
+  const figure = make("figure", "chart"), picture = make("picture"), light = make("source"), image = make("img");
+  const day = document.documentElement.classList.contains("day");
+  light.media = LIGHT(day);
+  light.srcset = `/chart/${entry.id}/light.png`;
+  image.alt = entry.text;
+  image.loading = "lazy";
+  image.width = 340; image.height = 360;   // about as large as it will be, so that the log does not jump
+  image.src = `/chart/${entry.id}/dark.png`;
+  image.addEventListener("load", () => { image.width = image.naturalWidth / 3; image.height = image.naturalHeight / 3; if (stuck) toEnd(); });
+  image.addEventListener("error", () => {
+    figure.parentElement.querySelector("details").open = true;
+    figure.replaceChildren(make("p", "fate", NO_CHART), button("Try again", () => figure.replaceWith(chart(entry))));
+  });
+  const enlarge = button("", () => {
+    page.large.replaceChildren(image.cloneNode());
+    page.large.firstChild.src = image.currentSrc;
+    page.large.showModal();
+  });
+  enlarge.setAttribute("aria-label", "Enlarge the chart");
+  picture.append(light, image);
+  enlarge.append(picture);
+  figure.append(enlarge);
+  return figure;
+}
+
+function inWords(text) {
+  const folded = make("details");
+  folded.append(make("summary", "", "in words"), text);
+  return folded;
 }
 
 function choices(answers) {            // answers to a question back, each a tap in place of typing it
@@ -291,7 +328,7 @@ function grow() {
 }
 
 addEventListener("DOMContentLoaded", () => {
-  for (const id of ["who", "state", "scroll", "story", "earlier", "log", "waiting", "below", "notice", "quick", "write", "text"])
+  for (const id of ["who", "state", "scroll", "story", "earlier", "log", "waiting", "below", "notice", "quick", "write", "text", "large"])
     page[id] = document.getElementById(id);
   page.write.addEventListener("submit", event => {
     event.preventDefault();
@@ -303,11 +340,12 @@ addEventListener("DOMContentLoaded", () => {
   });
   page.text.addEventListener("input", grow);
   addEventListener("mousedown", event => {  // a tap on a button leaves the keyboard open: closing it would move the button away under the thumb
-    if (event.target.closest("button")) event.preventDefault();
+    if (event.target.closest("button, summary")) event.preventDefault();
   });
   page.text.addEventListener("focus", () => document.body.classList.add("typing"));
   page.text.addEventListener("blur", () => document.body.classList.remove("typing"));
   for (const each of page.quick.querySelectorAll("button")) each.addEventListener("click", () => say(each.textContent));
+  page.large.addEventListener("click", () => page.large.close());
   page.earlier.addEventListener("click", () => { if (socket) socket.send(JSON.stringify({ before: oldest })); });
   page.below.addEventListener("click", toEnd);
   page.scroll.addEventListener("scroll", () => { stuck = isAtEnd(); if (stuck) page.below.hidden = true; }, { passive: true });
