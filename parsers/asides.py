@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from functools import cache
 from typing import Any
 
 from parsers import corrections, hangers, household, questions
@@ -13,7 +14,7 @@ from parsers.litter_card import LitterCard
 from parsers.pup_numbers import Subject
 from parsers.reading import Fix, Question
 from parsers.subjects import Names
-from parsers.words import Word
+from parsers.words import Word, texts_of
 
 _FIX_DOUBTS = {
     "future": "That time is still to come. When was it?",
@@ -59,7 +60,8 @@ def find(words: list[Word], names: Names, card: LitterCard, now: datetime, by: s
         household.find(words, begin, len(words), names, card, now, by=by, last_who=last_who) if len(words) <= _LONGEST_STRETCH * 2 else []
     )
     taken.spans.extend((one.start, one.end) for one in told)
-    for start, end in _sentences(words):
+    plain = len(words) <= _LONGEST_STRETCH * 2 and _asking_words().isdisjoint(texts_of(words))
+    for start, end in () if plain else _sentences(words):
         start = max(start, begin)
         if start >= end:
             continue
@@ -107,6 +109,12 @@ def find(words: list[Word], names: Names, card: LitterCard, now: datetime, by: s
     for one in told:
         taken.spans = [*(span for span in taken.spans if span != (one.start, one.end)), *_without((one.start, one.end), one.left)]
         taken.left.extend(one.left)
+
+
+@cache
+def _asking_words() -> frozenset[str]:
+    """Words of which one stands in whatever asks; most messages of the log have none of them, and need not be looked through."""
+    return questions.asking_words() | hangers.HANGING
 
 
 def _sentences(words: Sequence[Word]) -> Iterator[tuple[int, int]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 
 from parsers.items import Item
 from parsers.moments_told import MomentsTold
@@ -13,6 +14,13 @@ from parsers.walk import Draft
 from parsers.words import Word
 
 _STRANGE = frozenset(("unknown", "person", "plan", "item", "elsewhere"))
+_OFF_THE_TRADE = frozenset(("unknown", "person", "plan", "if", "difference", "elsewhere"))
+
+
+@cache
+def _room(role: str) -> str:
+    """The name of the method that takes an item of a role."""
+    return f"_{role.replace(' ', '_')}"
 
 
 class Clauses(MomentsTold):
@@ -24,7 +32,7 @@ class Clauses(MomentsTold):
             item.place = index
         for index, item in enumerate(self.items):
             self.index = index
-            getattr(self, f"_{item.role.replace(' ', '_')}", self._other)(item)
+            getattr(self, _room(item.role), self._other)(item)
         self._close()
         self._number_first()
         self._marks()
@@ -55,6 +63,8 @@ class Clauses(MomentsTold):
 
     def _strangers(self) -> None:
         """Mark the doings in whose stretch strange words stand: without a subject such a doing is talk."""
+        if _STRANGE.isdisjoint([item.role for item in self.items]):
+            return
         covered = {place for doing in self.draft.doings for start, end in doing.spans for place in range(start, end)}
         stretch, strange, people = [0] * len(self.items), [False], {"i", "we", *self.names.people}
         for place, item in enumerate(self.items):
@@ -72,7 +82,7 @@ def clauses(items: Sequence[Item], words: Sequence[Word], names: Names, *, subje
     walk = Clauses(items, words, names, subject)
     draft = walk.read()
     numbers = walk.loose_numbers
-    draft.strange = any(item.role in ("unknown", "person", "plan", "if", "difference", "elsewhere") for item in items)
+    draft.strange = not _OFF_THE_TRADE.isdisjoint([item.role for item in items])
     draft.taken_back = walk.taken_back
     if len(walk.times) == 1:
         index, draft.told, _ = walk.times[0]

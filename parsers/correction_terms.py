@@ -105,7 +105,7 @@ class Scan:
     def may_be_plain(self, at: int) -> bool:
         """True where a correction may stand without a lead: `221 not 212`, `4 not 3`, `20 min ago actually`."""
         near = self.words[at : at + _FAR]
-        if any(word.text in _PLAIN for word in near):
+        if not _PLAIN.isdisjoint([word.text for word in near]):
             return True
         if not near or not self.logged:
             return False

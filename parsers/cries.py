@@ -36,6 +36,12 @@ def _phrases(sort: str) -> Phrases:
     return phrases
 
 
+@cache
+def crying_words() -> frozenset[str]:
+    """Words with one of which every cry for help begins."""
+    return frozenset(_phrases("anywhere").known | _phrases("at_an_end").known)
+
+
 def find_cry(words: Sequence[Word], start: int, end: int) -> Cry | None:
     """The first cry for help in a stretch."""
     anywhere, at_an_end = _phrases("anywhere"), _phrases("at_an_end")

@@ -13,6 +13,8 @@ from parsers.wording import Token, tokens
 from parsers.words import Word
 
 _DATA = load("asking")["hangers"]
+HANGING = frozenset((*_DATA["aux"], "any", "right", "?"))
+"""Words of which one stands in every statement that asks by what hangs on it."""
 _TAG_AUX = frozenset(_DATA["aux"])
 _TAG_WHO = frozenset(_DATA["who"])
 _TAG_WORDS = frozenset(_DATA["says"])

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, Literal
 
 from parsers import choices, litter_news, naming
@@ -17,7 +17,7 @@ from parsers.litter_card import LitterCard
 from parsers.places import Places
 from parsers.setup_words import hints
 from parsers.subjects import Names
-from parsers.telling import Attempt, Result, Section, Sets, Spans, extra, sections
+from parsers.telling import Attempt, Result, Section, Sets, Spans, extra, hinting, sections
 from parsers.templates import Found
 from parsers.words import Word
 
@@ -66,7 +66,7 @@ def find(words: Sequence[Word], start: int, end: int, names: Names, card: Litter
          last_who: int | Literal["dam"] | None = None) -> list[Told]:  # fmt: skip
     """Everything told in words[start:end], in order. `last_who` is whom `him` means in `call him Olive`."""
     found_hints = hints(words, start, end, names, card)
-    likely = [section for section in sections() if section.may_be(found_hints)]
+    likely = _likely(hinting().intersection(found_hints))
     if last_who is None and "{number}" not in found_hints and not names.may_name(found_hints):
         likely = [section for section in likely if section.name not in OF_A_PUP]
     if not likely:
@@ -97,6 +97,12 @@ def _unshouted(words: Sequence[Word], start: int, end: int) -> Sequence[Word]:
 
 _SHOUTED = 3
 _ASIDE = frozenset(("ok", "okay", "um", "ugh", "well", "thanks", "please"))
+
+
+@lru_cache(maxsize=256)
+def _likely(found: frozenset[str]) -> Sequence[Section]:
+    """The sections that may be told in a message, by all of its hints that any section asks for."""
+    return [section for section in sections() if section.may_be(found)]
 
 
 def _near(words: Sequence[Word], at: int, end: int, names: Names, card: LitterCard, sections: Sequence[Section]) -> list[Section]:

@@ -25,6 +25,12 @@ _SHORT_AUX = frozenset(short for short, long in _SAME.items() if long.split()[0]
 _AFTER_NUMBER = _WORDS["after_number"] | frozenset(_ASKING["drugs"]["says"])
 
 
+@cache
+def signs_of_asking() -> frozenset[str]:
+    """Words of which one stands in whatever asks, by its form or by what it is about."""
+    return _FORMS | _IF | triggers()
+
+
 def is_question(words: Sequence[Word], start: int, end: int, names: Names | None = None) -> bool:
     """True where a stretch has the form of a question, about the log or not: nothing in it is logged."""
     said = {word.text for word in words[start:end]}

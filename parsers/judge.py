@@ -93,8 +93,7 @@ class Judge(Facts):
                 self.verdict.doubts, self.verdict.fit, self.verdict.between = before
                 return
             self.verdict.doubts.append("Is that a time or a weight?")
-        made = [event for event in made if event not in self.seen]
-        self.seen.update(made)
+        made = [event for event in made if self._is_new(event)]
         if "_lone" in doing.sets and self.nursings < _LISTED:
             self.verdict.doubts.append("Was that nursing?")
         if doing.hedged and doing.kind != "sign":
@@ -110,13 +109,19 @@ class Judge(Facts):
         if doing.dead_pup is not None and kind not in ("died", "born"):
             self.verdict.doubts.append(f"Pup {doing.dead_pup} has died. Which pup?")
         slot = SLOT.get(kind)
-        if slot is not None and any(getattr(event, slot, None) is None for event in made):
+        if slot is not None and None in [getattr(event, slot, None) for event in made]:
             self.verdict.empty.add(kind)
         if doing.other is not None:
             self._offer(doing, doing.other, made)
         self.verdict.events.extend(made)
         self.verdict.spans.extend(doing.spans)
         self.verdict.whos.extend(whos)
+
+    def _is_new(self, event: Event) -> bool:
+        """True for an event that was not told before in this message; it is known from now on."""
+        known = len(self.seen)
+        self.seen.add(event)
+        return len(self.seen) > known
 
     def _offer(self, doing: Doing, other: float, made: list[Event]) -> None:
         """`nursed 10 to 15 min`, `3 or 4 ml`: which of the two it was is asked."""

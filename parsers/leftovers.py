@@ -20,13 +20,33 @@ _PLAIN = frozenset(("subject", "do", "sign", "number", "measure", "time"))
 
 def unread_words(text: str, words: Sequence[Word], items: Sequence[Item], best: Verdict, taken: Asides) -> tuple[str, int | str | None]:
     """The words that no clause accounts for, in order, and the one pup they stand beside."""
+    covered = _covered(words, items, best, taken)
+    left: list[str] = []
+    if any(item.role not in _QUIET and item.length and covered.find(1, item.at, item.end) < 0 for item in items):
+        left = _stretches(text, words, items, covered)
+    for start, end in sorted([*taken.silent, *taken.left]):
+        left.append(text[words[start].start : words[end - 1].end])
+    whos = {who for who in best.whos if who not in ("", 0)}
+    return " ".join(left), (whos.pop() if len(whos) == 1 else None)
+
+
+def _covered(words: Sequence[Word], items: Sequence[Item], best: Verdict, taken: Asides) -> bytearray:
+    """By word, whether a clause or an aside accounts for it; a strange word in the midst of a clause is only passed over."""
+    covered = bytearray(len(words))
     strange = {item.at for item in items if item.role == "unknown"}
-    plain = {item.at for item in items if item.role in _PLAIN}
-    covered = [False] * len(words)
-    for start, end in [*best.spans, *taken.spans]:
-        mixed = (start, end) not in taken.spans and any(place in plain for place in range(start, end))
-        for place in range(start, min(end, len(words))):
-            covered[place] = covered[place] or not (mixed and place in strange)
+    plain = {item.at for item in items if item.role in _PLAIN} if strange else strange
+    for span in [*best.spans, *taken.spans]:
+        start, end = span[0], min(span[1], len(words))
+        if strange and span not in taken.spans and any(place in plain for place in range(start, end)):
+            for place in range(start, end):
+                covered[place] |= place not in strange
+        elif start < end:
+            covered[start:end] = b"\1" * (end - start)
+    return covered
+
+
+def _stretches(text: str, words: Sequence[Word], items: Sequence[Item], covered: bytearray) -> list[str]:
+    """The text of each stretch that nothing accounts for, without the small words at its edges."""
     left: list[str] = []
     run: list[Item] = []
 
@@ -40,17 +60,14 @@ def unread_words(text: str, words: Sequence[Word], items: Sequence[Item], best: 
         run.clear()
 
     for item in items:
-        if item.length == 0 or any(covered[item.at : item.end]):
+        if item.length == 0 or covered.find(1, item.at, item.end) >= 0:
             close()
         else:
             run.append(item)
             if item.role == "stop":
                 close()
     close()
-    for start, end in sorted([*taken.silent, *taken.left]):
-        left.append(text[words[start].start : words[end - 1].end])
-    whos = {who for who in best.whos if who not in ("", 0)}
-    return " ".join(left), (whos.pop() if len(whos) == 1 else None)
+    return left
 
 
 def amiss(items: Sequence[Item], best: Verdict) -> bool:
@@ -61,16 +78,20 @@ def amiss(items: Sequence[Item], best: Verdict) -> bool:
     """
     covered = {place for start, end in best.spans for place in range(start, end)}
     for item, then in pairwise(items):
-        whos = set(item.subject.whos) if item.subject is not None and item.at not in covered else set()
         if item.role == "except" and item.text == "except" and then.subject is None and best.whos:
-            return True
-        if whos and then.role == "deny" and whos < set(best.whos):
             return True
         if then.role == "time" and then.at not in covered and item.role in ("measure", "number", "do") and item.at in covered:
             return True
-        named = then.subject is not None and then.subject.how in ("pup", "name", "bare", "list") and item.end == then.at
-        if whos and named and then.at in covered and then.subject is not None and not whos <= set(then.subject.whos):
+        if item.subject is None or item.at in covered or not item.subject.whos:
+            continue
+        whos = set(item.subject.whos)
+        if then.role == "deny" and whos < set(best.whos):
             return True
+        named = then.subject is not None and then.subject.how in ("pup", "name", "bare", "list") and item.end == then.at
+        if named and then.at in covered and then.subject is not None and not whos <= set(then.subject.whos):
+            return True
+    if not best.empty:
+        return False
     waiting, over = False, False
     for item in [*items, Item("stop", 0, 0)]:
         if item.role in ("stop", "pause"):

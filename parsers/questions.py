@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import cache
 
 from parsers.asked import Asked, build
-from parsers.cries import find_cry, worry
-from parsers.interrogatives import AUX, OPENERS, did_it, exclaims, is_question, may_ask, opens
+from parsers.cries import crying_words, find_cry, worry
+from parsers.interrogatives import AUX, OPENERS, did_it, exclaims, is_question, may_ask, opens, signs_of_asking
 from parsers.litter_card import LitterCard
 from parsers.subjects import Names
 from parsers.topics import Tape, triggers
@@ -15,7 +16,7 @@ from parsers.vocabulary import load
 from parsers.wording import Token, tokens, vocabulary_words
 from parsers.words import Word
 
-__all__ = ["Asked", "find", "is_question", "known_words", "mended_words", "worry_span"]
+__all__ = ["Asked", "asking_words", "find", "is_question", "known_words", "mended_words", "worry_span"]
 
 
 def find(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard) -> Asked | None:
@@ -41,6 +42,12 @@ def find(words: Sequence[Word], start: int, end: int, names: Names, card: Litter
                 first = _with_address(seen, kept[index].start)
                 return build(topic, seen, first, _with_tail(seen, kept[stop - 1].end))
     return None
+
+
+@cache
+def asking_words() -> frozenset[str]:
+    """Words of which one stands in whatever asks, by its form or by what it cries for."""
+    return signs_of_asking() | crying_words()
 
 
 def cried(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard) -> Asked | None:

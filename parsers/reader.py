@@ -118,7 +118,7 @@ def _settle(
         for scanner in _cuts(way, names, now, _free(len(words), len(way) - len(words), taken)):
             items = scanner.items
             draft = clauses(items, way, names, subject=subject)
-            for doing in draft.doings:
+            for doing in draft.doings if taken.unsure else ():
                 doing.hedged = doing.hedged or any(inside(span[0], taken.unsure) for span in doing.spans)
             verdict = judge.judge(draft)
             if scanner.several_cuts:

@@ -13,6 +13,7 @@ from parsers.times import STARTS as TIME_STARTS
 from parsers.times import When, loose
 from parsers.times import match as match_time
 from parsers.vocabulary import Tag
+from parsers.words import texts_of
 
 _STOPS = frozenset((".", "!", "?", ";", "\n"))
 _PAUSES = frozenset((",", "/", "|", "(", ")", "•"))
@@ -53,6 +54,7 @@ _BODY = frozenset(
         "bleeding",
     )
 )
+_AGO = frozenset(("ago", "back"))
 _MAY_COUNT = SPOKEN | ALIKE | {"half", "quarter", "three", "a", "an", "point"}
 """Words that a number may begin with."""
 
@@ -90,34 +92,28 @@ class Scanner(Offers):
 
     def _item(self, at: int) -> Item:
         word = self.words[at]
-        text = word.text
-        if word.kind == "newline" or (word.kind == "mark" and text in _STOPS):
+        kind, text = word.kind, word.text
+        if kind == "newline" or (kind == "mark" and text in _STOPS):
             return Item("stop", at, 1, text=text)
-        if word.kind == "mark" and text not in ("#", "&", "+", "@", "½"):
+        if kind == "mark" and text not in ("#", "&", "+", "@", "½"):
             if text == ")" and self.items and self.items[-1].text == "bare":
                 return Item("colon", at, 1, text=":")  # 1) 244
             if text in _PAUSES or (text == "-" and word.spaced):
                 return Item("pause", at, 1, text=text)
             return Item("colon" if text == ":" else "small", at, 1, text=text)
-        phrase = self._phrase(at) if word.kind == "word" else None
+        phrase = self._phrase(at) if kind == "word" else None
         if text in JOINS and (phrase is None or phrase[0] == 1):
             return Item("join", at, 1, text=text)
         length = phrase[0] if phrase else 0
-        timed = text in TIME_STARTS or word.kind != "word"
-        when = match_time(self.words, at, now=self.now, tz=self._tz, born=self._born) if timed else None
-        owned = when is not None and at + when.length < len(self.words) and self.words[at + when.length].text == "'s"
-        if when is not None and text == "at" and (owned or (self.items and growls(self.items[-1]))):
-            when = None
-        if when is not None and when.length >= length and not self._weight_after(when, at) and not self._count_after(when, at):
-            return Item("time", at, when.length, when=when)
-        vague = (
-            loose(self.words, at)
-            if (word.kind in ("word", "number") and text in _VAGUE_STARTS) or (word.kind == "number" and self._ago_soon(at))
-            else 0
-        )
-        if vague > length:
-            return Item("vague", at, vague, text=text)
-        if at in self._near_owners and ((word.kind == "word" and phrase is not None) or text in _BODY):
+        if kind != "word" or text in TIME_STARTS:
+            when = match_time(self.words, at, now=self.now, tz=self._tz, born=self._born)
+            if when is not None and self._is_time(when, at, length):
+                return Item("time", at, when.length, when=when)
+        if (kind in ("word", "number") and text in _VAGUE_STARTS) or (kind == "number" and self._ago_soon(at)):
+            vague = loose(self.words, at)
+            if vague > length:
+                return Item("vague", at, vague, text=text)
+        if at in self._near_owners and (phrase is not None or text in _BODY):
             across = self._across(at, length)
             if across is not None:
                 return across
@@ -134,21 +130,29 @@ class Scanner(Offers):
             ate = lexicon().longest(self.words, at + 1)
             if ate is not None and any(tag.role == "amount" for tag in ate[1]) and not any(tag.role == "do" for tag in ate[1]):
                 return Item("do", at, 1, tags=[Tag("do", "intake")], text="ate")
-        if text in _MAY_COUNT or word.kind in ("number", "fraction", "clock"):
+        if text in _MAY_COUNT or kind in ("number", "fraction", "clock"):
             number = self._number(at, length)
             if number is not None:
                 return self._with_other(number)
-        unit = unit_at(self.words, at) if word.kind == "word" and phrase is None else None
+        unit = unit_at(self.words, at) if kind == "word" and phrase is None else None
         if unit is not None and unit[0] in ("dose", "volume"):
             return Item("unit", at, unit[3], text=unit[1])
         if phrase is not None:
             return Item(_main_role(phrase[1]), at, length, tags=phrase[1], text=text)
-        if word.kind in ("clock", "figures"):
+        if kind in ("clock", "figures"):
             return self._clock(at)
-        return Item("unknown" if word.kind in ("word", "number") else "small", at, 1, text=text)
+        return Item("unknown" if kind in ("word", "number") else "small", at, 1, text=text)
 
     def _ago_soon(self, at: int) -> bool:
-        return any(word.text in ("ago", "back") for word in self.words[at + 1 : at + 5])
+        return not _AGO.isdisjoint(texts_of(self.words)) and any(word.text in _AGO for word in self.words[at + 1 : at + 5])
+
+    def _is_time(self, when: When, at: int, phrase_length: int) -> bool:
+        """True where a time that the words can tell is meant by them: no longer phrase stands here, no weight and no count."""
+        if self.words[at].text == "at":
+            owned = at + when.length < len(self.words) and self.words[at + when.length].text == "'s"
+            if owned or (self.items and growls(self.items[-1])):
+                return False
+        return when.length >= phrase_length and not self._weight_after(when, at) and not self._count_after(when, at)
 
     def _count_after(self, when: When, at: int) -> bool:
         """True where `about eight` is how many minutes: a bare hour beside a doing that wants a number, or right behind a subject."""

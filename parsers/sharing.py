@@ -28,7 +28,7 @@ def share(doings: Sequence[Doing]) -> None:
 def _except(doings: Sequence[Doing]) -> None:
     """`all nursed 12, pearl only 5`, `all nursed, red refused`: what is said of one pup holds for it, not what was said of all."""
     for place, one in enumerate(doings):
-        if not (one.kept and one.whos) or (one.kind != "refused" and not (_valued(one) and one.kind in ("nursed", "fed"))):
+        if not (one.whos and one.kept) or (one.kind != "refused" and not (one.kind in ("nursed", "fed") and _valued(one))):
             continue
         for group in doings[max(0, place - _FAR) : place]:
             whos = group.whos or ()
@@ -63,7 +63,7 @@ def _runs(doings: Sequence[Doing]) -> list[list[Doing]]:
             runs.append([doing])
         elif run is not None and run[0].whos != doing.whos:
             runs.append([])
-    return [run for run in runs if len({_value(doing) for doing in run}) > 1]
+    return [run for run in runs if len(run) > 1 and len({_value(doing) for doing in run}) > 1]
 
 
 def _goes_on(first: Doing, doing: Doing) -> bool:

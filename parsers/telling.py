@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Sequence, Set
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -32,7 +32,7 @@ class Section:
     also: frozenset[str]
     templates: Templates
 
-    def may_be(self, hints: set[str]) -> bool:
+    def may_be(self, hints: Set[str]) -> bool:
         """False where the message has not the words for it, so that its templates need not be tried."""
         return not self.needs.isdisjoint(hints) and (not self.also or not self.also.isdisjoint(hints))
 
@@ -104,6 +104,12 @@ def sections() -> tuple[Section, ...]:
         Section(name, frozenset(_SETUP[name]["needs"]), frozenset(_SETUP[name].get("also", ())), _graph(name, tags))
         for name, tags in TAGS.items()
     )
+
+
+@cache
+def hinting() -> frozenset[str]:
+    """All that any section asks of a message's words."""
+    return frozenset[str]().union(*(section.needs | section.also for section in sections()))
 
 
 @cache
