@@ -305,6 +305,7 @@ class Conversation:
                 entries=scene.entries_after(drafted.events),
                 told=self._told,
                 lately=self._lately,
+                people=self.house.people,
                 wrote=self._memory.wrote(by),
             )
         )

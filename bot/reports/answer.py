@@ -29,6 +29,11 @@ class Answer:
     """What may be looked at beside the words, where there is anything."""
 
 
+def in_lines(lines: Sequence[str], most: int) -> list[str]:
+    """No more than so many lines: what is too much, the least that matters, shares the last one."""
+    return [*lines] if len(lines) <= most else [*lines[: most - 1], " ".join(lines[most - 1 :])]
+
+
 def on_a_screen(lines: Sequence[str]) -> str:
-    """Lines as a text no longer than a phone's screen: what is too much, the least that matters, shares the last line."""
-    return "\n".join(lines if len(lines) <= LINES else [*lines[: LINES - 1], " ".join(lines[LINES - 1 :])])
+    """Lines as a text no longer than a phone's screen."""
+    return "\n".join(in_lines(lines, LINES))

@@ -67,6 +67,8 @@ class Asked:
     lately: Sequence[Spoken] = field(default=(), repr=False)
     """What the bot said lately to anyone, oldest first: replies, answers, nudges, warnings, with their figures. It goes back some
     hundred messages, also after a restart."""
+    people: Sequence[str] = ()
+    """Who is of the household."""
     wrote: Sequence[datetime] = ()
     """When the one who asks last wrote, oldest first, without this message; the last dozen times at most."""
 

@@ -9,7 +9,7 @@ from pydantic import JsonValue
 from bot.care.growth import Growth, growth, litter_values
 from bot.care.nursery import Nursery
 from bot.care.wording import say_time
-from bot.reports.answer import LINES, Answer, on_a_screen
+from bot.reports.answer import LINES, Answer, in_lines, on_a_screen
 from bot.reports.asked import Asked, start_of_day
 from bot.reports.columns import columns
 from bot.reports.looks import is_serious, say_look
@@ -32,7 +32,7 @@ def litter_status(asked: Asked) -> Answer:
     not_weighed = [int(pup.who) for pup in pups if (gain := gains[pup.who]) is None or gain.latest.at < today]
     values: dict[str, JsonValue] = {str(need.dog.who): pup_values(nursery, need, gains[need.dog.who]) for need in found}
     values |= litter_values([gain for gain in gains.values() if gain is not None], not_weighed)
-    first = _in([f"{said}." for said in say_worries(nursery, asked.named, now)] + say_overdue(nursery, whole), _FIRST)
+    first = in_lines([f"{said}." for said in say_worries(nursery, asked.named, now)] + say_overdue(nursery, whole), _FIRST)
     last = [f"Not weighed today: {nursery.together(not_weighed)}."] if not_weighed else []
     last += [line for need in whole if need.dog.who == "dam" for line in say_dues(nursery, need.ahead, now)]
     if not asked.named and (watch := nursery.on_duty(now)) is not None:
@@ -60,7 +60,3 @@ def _cells(nursery: Nursery, need: Need, gain: Growth | None) -> list[str]:
     *figures, when = weighed_when(nursery, gain, now)
     look = f", {say_look(gain.look)}" if is_serious(gain.look) else ""
     return [f"{pup.called}:", *figures, f"{when}, {last}{look}."]
-
-
-def _in(lines: list[str], room: int) -> list[str]:
-    return lines if len(lines) <= room else [*lines[: room - 1], " ".join(lines[room - 1 :])]
