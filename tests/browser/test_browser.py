@@ -26,6 +26,13 @@ OPENS = """port => new Promise(done => {
     line.onerror = () => done(false);
 })"""
 
+LINES = (
+    "const Line = WebSocket; window.lines = []; window.WebSocket = class extends Line { constructor(at) { super(at); lines.push(this); } };"
+)
+"""Lets a test get at the page's own socket, to break it."""
+
+AT_END = "(s => s.scrollHeight - s.scrollTop - s.clientHeight < 80)(document.getElementById('scroll'))"
+
 Scheme = Literal["dark", "light"]
 
 pytestmark = pytest.mark.skipif(not CHROMIUM.exists(), reason="needs Debian's chromium: apt-get install chromium fonts-dejavu-core")
@@ -39,6 +46,7 @@ class Device:
         self.page: Page = context.new_page()
         self.complaints: list[str] = []
         self.asked: list[str] = []
+        self.page.add_init_script(LINES)
         self.page.on("console", lambda message: self.complaints.append(message.text) if message.type in ("error", "warning") else None)
         self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
         self.page.on("request", lambda request: self.asked.append(request.url))
@@ -136,13 +144,13 @@ def test_words_of_people_never_become_markup(devices: tuple[Device, Device]) -> 
 def test_what_is_typed_without_a_connection_is_kept_and_sent_by_itself(devices: tuple[Device, Device], bot: Served) -> None:
     ines, _ = devices
     ines.context.set_offline(True)
-    ines.page.evaluate("socket.close()")
+    ines.page.evaluate("lines.at(-1).close()")
     expect(ines.page.locator("#state")).to_have_text("reconnecting")
     ines.say("pup 1 205 g")
     ines.say("pup 2 188 g")
     expect(ines.page.locator("#waiting .line")).to_have_count(2)
     expect(ines.page.locator("#waiting .fate").first).to_contain_text("kept on this device")
-    ines.page.evaluate("page.text.value = ''")
+    ines.page.get_by_label("Message").fill("")
     assert ines.page.evaluate("JSON.parse(localStorage.getItem('lampwatch.pending')).map(item => item.text)") == [
         "pup 1 205 g",
         "pup 2 188 g",
@@ -204,13 +212,13 @@ def test_who_reads_further_up_is_not_pulled_down_and_sees_that_there_is_more(dev
     for number in range(8):
         theo.say(f"pup {number % 5 + 1} cleared")
         expect(ines.page.locator(".bot .text").last).to_have_text(f"Pup {number % 5 + 1}: cleared.")
-    assert ines.page.evaluate("isAtEnd()")
-    ines.page.evaluate("page.scroll.scrollTop = 0")
+    assert ines.page.evaluate(AT_END)
+    ines.page.evaluate("document.getElementById('scroll').scrollTop = 0")
     below = ines.page.get_by_role("button", name="new entries below")
     expect(below).to_be_hidden()
     theo.say("pup 2 peed")
     expect(below).to_be_visible()
-    assert ines.page.evaluate("page.scroll.scrollTop") == 0
+    assert ines.page.evaluate("document.getElementById('scroll').scrollTop") == 0
     below.tap()
     expect(ines.page.get_by_text("Pup 2: peed.").last).to_be_in_viewport()
     expect(below).to_be_hidden()

@@ -32,7 +32,7 @@ class HeldClock:
 
 @dataclass
 class Page:
-    """One open page, as script.js is one."""
+    """One open page, as line.js holds one."""
 
     line: ClientWebSocketResponse
     welcome: dict[str, Any]

@@ -8,12 +8,14 @@ import pytest
 from aiohttp import WSServerHandshakeError
 from aiohttp.test_utils import TestClient
 
+from bot.channels.web.channel import FILES
 from tests.channels.house import House, cookie_of
 
 EVERY_PATH = [
     "/",
     "/style.css",
-    "/script.js",
+    "/page.js",
+    "/night.js",
     "/favicon.ico",
     "/socket",
     "/page.html",
@@ -39,22 +41,13 @@ async def test_a_device_without_a_session_sees_nothing_by_any_path(
 
 async def test_every_path_of_the_page_is_behind_the_gate(house: House) -> None:
     paths = {resource.canonical for resource in house.running.web.application().router.resources()}
-    assert paths == {
-        "/",
-        "/style.css",
-        "/script.js",
-        "/favicon.ico",
-        "/socket",
-        "/join/{token}",
-        "/api/climate",
-        "/chart/{answer}/{variant}.png",
-    }
+    assert paths == {*FILES, "/socket", "/join/{token}", "/api/climate", "/chart/{answer}/{variant}.png"}
 
 
 @pytest.mark.parametrize("session", ["", "x", "0" * 22, "' or 1=1 --", "\u00e9"])
 async def test_a_made_up_session_opens_nothing(house: House, keeper: TestClient[Any, Any], session: str) -> None:
     browser = house.browser()
-    for path in ("/", "/script.js"):
+    for path in ("/", "/page.js"):
         assert (await browser.get(path, headers={"Cookie": f"lampwatch={session}"})).status == 401
     with pytest.raises(WSServerHandshakeError) as refused:
         await browser.ws_connect("/socket", headers={"Cookie": f"lampwatch={session}"})

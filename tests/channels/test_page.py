@@ -9,9 +9,16 @@ from aiohttp import WSCloseCode, WSMsgType, WSServerHandshakeError
 from aiohttp.test_utils import TestClient
 
 from bot.channels.intake import LONGEST_TEXT
+from bot.channels.web.channel import FILES as PAGE_FILES
 from tests.channels.house import START, House
 
-FILES = {"/": "text/html", "/style.css": "text/css", "/script.js": "text/javascript", "/favicon.ico": "image/svg+xml"}
+FILES = {
+    "/": "text/html",
+    "/style.css": "text/css",
+    "/night.js": "text/javascript",
+    "/page.js": "text/javascript",
+    "/favicon.ico": "image/svg+xml",
+}
 
 
 @pytest.mark.parametrize("path", FILES)
@@ -35,7 +42,8 @@ async def test_nothing_runs_on_the_page_but_its_own_files(keeper: TestClient[Any
 
 
 async def test_the_script_makes_no_markup_of_words(keeper: TestClient[Any, Any]) -> None:
-    script = await (await keeper.get("/script.js")).text()
+    script = "".join([await (await keeper.get(path)).text() for path in PAGE_FILES if path.endswith(".js")])
+    assert "createTextNode" in script
     for way in (
         "innerHTML",
         "outerHTML",

@@ -55,7 +55,7 @@ async def test_without_a_token_of_ours_nothing_is_taken(house: House, keeper: Te
 
 async def test_a_sensors_token_opens_nothing_else(house: House, token: str) -> None:
     stranger = house.browser()
-    for path in ("/", "/socket", "/script.js"):
+    for path in ("/", "/socket", "/page.js"):
         answer = await stranger.get(path, headers={"Authorization": f"Bearer {token}", "Cookie": f"lampwatch={token}"})
         assert answer.status == 401, path
 

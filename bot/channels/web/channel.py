@@ -31,9 +31,12 @@ FORM_BYTES = 16 * 1024
 DAY_HOURS = range(7, 19)
 """The hours by the household's clock in which the form to join by may be light."""
 
-FILES = {"/": ("page.html", "text/html"), "/style.css": ("style.css", "text/css"), "/script.js": ("script.js", "text/javascript"),
-         "/favicon.ico": ("favicon.svg", "image/svg+xml")}  # fmt: skip
-"""What the page is made of. All of it is only for those who have joined."""
+KINDS = {".css": "text/css", ".html": "text/html", ".js": "text/javascript", ".svg": "image/svg+xml"}
+PAGE = files(__package__) / "page"
+FILES = {"/": "page.html", "/favicon.ico": "favicon.svg"} | {
+    f"/{file.name}": file.name for file in PAGE.iterdir() if file.name.endswith((".css", ".js"))
+}
+"""What the page is made of, by its path. All of it is only for those who have joined."""
 
 
 class House(Protocol):
@@ -133,8 +136,8 @@ class WebChannel:
     # The pages
 
     async def _file(self, request: web.Request) -> web.Response:
-        name, kind = FILES[request.path]
-        return web.Response(body=files(__package__).joinpath(name).read_bytes(), content_type=kind, charset="utf-8")
+        name = FILES[request.path]
+        return web.Response(body=PAGE.joinpath(name).read_bytes(), content_type=KINDS[name[name.rindex(".") :]], charset="utf-8")
 
     async def _form(self, request: web.Request) -> web.Response:
         if self._house.person(session_of(request)) is not None:

@@ -1,0 +1,15 @@
+// The page of the log: it shows what was said, sends what is typed, and keeps it on the device until the bot has it.
+
+import { connect, keepAlive, tell } from "./line.js";
+import { seen, watchTheScroll } from "./log.js";
+import { byId } from "./made.js";
+import { showPending } from "./waiting.js";
+import { readyToWrite } from "./writing.js";
+
+readyToWrite();
+watchTheScroll();
+byId("earlier").addEventListener("click", () => tell({ before: seen.oldest }));
+byId("large").addEventListener("click", () => byId("large").close());
+keepAlive();
+showPending();
+connect();
