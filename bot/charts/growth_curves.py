@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 from typing import Literal
@@ -69,9 +70,9 @@ def _thinned(weighings: Sequence[Weighing]) -> list[Weighing]:
     """No more weighings than can be told apart: of each short while the last one, and always the first and the last of all."""
     if len(weighings) <= POINTS:
         return list(weighings)
-    first, span = weighings[0], (weighings[-1].at - weighings[0].at).total_seconds() or 1.0
-    last_of = {int((one.at - first.at).total_seconds() / span * (POINTS - 2)): one for one in weighings}
-    return [first, *(one for one in last_of.values() if one is not first)]
+    first, last = weighings[0].at, weighings[-1].at
+    ends = [bisect_right(weighings, first + (last - first) * part / (POINTS - 2), key=lambda one: one.at) for part in range(1, POINTS - 1)]
+    return [weighings[0], *(weighings[end - 1] for end in dict.fromkeys(ends) if end > 1)]
 
 
 def _label(nursery: Nursery, pup: Dog, last: Weighing, *, alone: bool) -> str:

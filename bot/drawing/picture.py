@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from matplotlib import rcParams
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.collections import PatchCollection
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.patches import Patch, Rectangle
@@ -149,10 +150,14 @@ def _short(words: str, sheet: _Sheet) -> str:
 
 
 def _band_label(axes: Axes, chart: Curves, look: Look) -> None:
-    """The word for the band, inside it: in the upper corner where the band fills that, else at its end."""
+    """The word for the band, inside it: in the upper corner where the band fills that, else where the band ends or leaves the chart."""
     assert chart.band is not None
-    x, low, high = [point for point in chart.band.points if point[0] <= chart.x.high + 1][-1]
+    shown = [point for point in chart.band.points if point[0] <= chart.x.high + 1]
+    x, low, high = shown[-1]
     corner = x >= chart.x.high and high >= chart.y.high > low
+    if not corner:
+        inside = [point for point in shown if point[1] < chart.y.low + 0.8 * (chart.y.high - chart.y.low)]
+        x, low, high = inside[-1] if inside else shown[0]
     axes.text(
         chart.x.high if corner else min(x, chart.x.high), chart.y.high if corner else (low + min(high, chart.y.high)) / 2,
         f"{chart.band.label} ", ha="right", va="top" if corner else "center", fontsize=points(SMALL), color=look.faint, style="italic",
@@ -245,15 +250,14 @@ def _timeline(sheet: _Sheet, chart: Timeline) -> None:
             -4 / across, 1 - (top + _ROW / 2) / plot, _short(row.label, sheet), transform=axes.transAxes, ha="right",
             va="center", fontsize=points(WORDS), color=look.ink, parse_math=False,
         )  # fmt: skip
-        for mark in row.marks:
-            kind = chart.kinds[mark.kind]
-            height = top + 3 + (_LANES[kind] + 0.5) * _LANE
-            if kind == "nursed":
-                length = max(mark.end - mark.start, shortest)
-                bar = (mark.start, height - 3), length, 6
-                axes.add_patch(Rectangle(*bar, facecolor=look.colour(1), edgecolor="none", zorder=2))
-            else:
-                axes.add_line(_mark(kind, look, [mark.start], [height]))
+    for index, kind in enumerate(chart.kinds):
+        marks = [(mark, place * _ROW + 3 + (_LANES[kind] + 0.5) * _LANE) for place, row in enumerate(chart.rows) for mark in row.marks
+                 if mark.kind == index]  # fmt: skip
+        if kind == "nursed":
+            bars = [Rectangle((mark.start, height - 3), max(mark.end - mark.start, shortest), 6) for mark, height in marks]
+            axes.add_collection(PatchCollection(bars, facecolor=look.colour(1), edgecolor="none", zorder=2), autolim=False)
+        else:
+            axes.add_line(_mark(kind, look, [mark.start for mark, _ in marks], [height for _, height in marks]))
     _key(axes, chart, sheet, plot)
 
 
