@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
-from typing import Any
+from typing import Any, NamedTuple
 
 from bot.care.choice import Choices
 from bot.care.concern import Concern
@@ -19,6 +19,16 @@ _WATCHED = frozenset({"sign", "temperature", "refused", "intake", "toilet"})
 """The kinds of event of which more than the last one counts for a warning."""
 _RECENT = timedelta(hours=figures("signs").number("remembered_for"))
 _MOST = int(figures("signs").number("remembered_at_most"))
+
+
+class Dues(NamedTuple):
+    """What is due of a dog, with what it was worked out from: the choices, the birth, and the moments between which it holds."""
+
+    all: tuple[Due, ...]
+    choices: Choices
+    birth: datetime | None
+    since: datetime
+    until: datetime
 
 
 @dataclass(slots=True)
@@ -47,8 +57,8 @@ class Dog:
     """By drug, in small letters."""
     card: PupCard | DamCard | None = field(default=None, compare=False, repr=False)
     """What the reader may know of it, kept until something of it changes."""
-    dues: tuple[Choices, datetime | None, tuple[Due, ...]] | None = field(default=None, compare=False, repr=False)
-    """What is due of it, kept with the choices and the birth that it was worked out with."""
+    dues: Dues | None = field(default=None, compare=False, repr=False)
+    """What is due of it, kept until something of it changes."""
     concerns: tuple[Choices, datetime | None, tuple[Concern, ...]] | None = field(default=None, compare=False, repr=False)
     """What is worrying about it alone, kept likewise."""
     scaled: tuple[datetime | None, Any] | None = field(default=None, compare=False, repr=False)

@@ -29,3 +29,7 @@ class Due:
     """For a dose: as the keeper last wrote it."""
     once: bool = False
     """Due once after what was done (cleared after a feed), not again and again."""
+    by_the_clock: bool = False
+    """Due at an hour of the wall clock; the next such hour takes its place."""
+    until: datetime | None = None
+    """When it is due no more, done or not; None: it is due until it is done."""

@@ -13,7 +13,14 @@ from bot.care.nursery import Nursery
 from bot.care.wording import iso, say_list, say_span, say_time
 from parsers.events import Who
 
-TO_DO = {"nursing": "to nurse", "clearing": "to be cleared", "toilet": "to be stimulated"}
+TO_DO = {
+    "nursing": "to nurse",
+    "clearing": "to be cleared",
+    "toilet": "to be stimulated",
+    "weighing": "to be weighed",
+    "temperature": "to be measured",
+    "dam check": "for her daily check",
+}
 """What a dog is due or overdue for, by care."""
 _LAST_STAGE = len(STAGES) - 1
 
@@ -55,7 +62,12 @@ def due_values(dues: Sequence[Due], zone: tzinfo, *, flat: bool) -> dict[str, Js
 
 
 def last_done(nursery: Nursery, one: Due, now: datetime) -> str:
-    """What a care is counted from: `last nursed 3:14 am`; `nursed 3:14 am` for what is due once after each feed; `not cleared yet`."""
+    """What a care is counted from: `last nursed 3:14 am`; `nursed 3:14 am` for what is due once after each feed; `not cleared yet`.
+
+    Nothing where it does not matter: each pup has its own time for its last weight, and all go on the scale together.
+    """
+    if one.care == "weighing":
+        return ""
     if one.last_at is None:
         return f"not {one.done} yet"
     return f"{'' if one.once else 'last '}{one.done} {say_time(one.last_at, now, nursery.zone)}"
@@ -67,14 +79,20 @@ def _text(nursery: Nursery, dues: Sequence[Due], stage: int, now: datetime) -> s
     for one in dues:
         minutes = (now - one.at).total_seconds() / 60
         late = say_span(minutes) if stage and minutes >= 1 else ""
-        parts.setdefault((late, last_done(nursery, one, now)), []).append(one)
+        why = _look_at(nursery) if one.care == "dam check" else last_done(nursery, one, now)
+        parts.setdefault((late, why), []).append(one)
     if len(parts) == 1:
         [((late, last), ones)] = parts.items()
         verb = "are" if len(ones) > 1 else "is"
         opening = "" if to_do else "The next "
-        return f"{opening}{whose(nursery, ones)} {verb} {f'{late} overdue' if late else 'due'}{to_do}: {last}."
-    said = [f"{whose(nursery, ones)} ({f'{late}, ' if late else ''}{last})" for (late, last), ones in parts.items()]
+        return f"{opening}{whose(nursery, ones)} {verb} {f'{late} overdue' if late else 'due'}{to_do}{f': {last}' if last else ''}."
+    said = [f"{whose(nursery, ones)} ({', '.join(word for word in key if word)})" for key, ones in parts.items()]
     return f"{'Overdue' if stage else 'Due'}{to_do}: {say_list(said)}."
+
+
+def _look_at(nursery: Nursery) -> str:
+    """What a check of the dam is made of; a dam that whelped naturally has no incision."""
+    return say_list(["temperature", "appetite", "discharge", "glands", *([] if nursery.choices.delivery == "natural" else ["incision"])])
 
 
 def whose(nursery: Nursery, dues: Sequence[Due]) -> str:

@@ -72,6 +72,8 @@ class Nursery:
     """How many entries it was folded from."""
     born: datetime | None = None
     """The litter's birth (UTC), as it was told; else that of the first pup whose birth was told."""
+    known: datetime | None = None
+    """When anything of the litter was first told."""
     _cards: dict[tuple[tuple[str, ...], str | None], LitterCard] = field(default_factory=dict, init=False, compare=False, repr=False)
     """What the reader may look at, by the people there are and the one who speaks."""
 
@@ -171,9 +173,10 @@ class _Folding:
         self._mine: set[Who] = set()
 
     def take(self, entries: Iterable[Entry]) -> Nursery:
-        count = self._start.count
+        count, known = self._start.count, self._start.known
         for entry in entries:
             count += 1
+            known = known or entry.told_at
             event = entry.event
             if isinstance(event, Event):
                 self._event(event, entry)
@@ -188,6 +191,7 @@ class _Folding:
             choices=self._choices,
             logged=self._logged,
             count=count,
+            known=known,
             born=self._choices.born or min((pup.born_at for pup in self._pups.values() if pup.born_at), default=None),
         )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -34,10 +34,13 @@ class _Call:
     causes: tuple[str, ...]
 
 
-def due(nursery: Nursery) -> list[Due]:
-    """All care that is or will be due, the earliest first."""
-    found = [one for dog in (nursery.dam, *nursery.living) for one in due_of(dog, nursery)]
-    return sorted(found, key=lambda one: one.at)
+def due(nursery: Nursery, now: datetime) -> list[Due]:
+    """All care that is or will be due, the earliest first, each care of a dog once."""
+    found: dict[tuple[str, Who, str | None], Due] = {}
+    for one in sorted(_all(nursery, now), key=lambda one: one.at):
+        if one.until is None or now < one.until:
+            found.setdefault((one.care, one.who, one.drug), one)
+    return list(found.values())
 
 
 def nudges(nursery: Nursery, told: Collection[str], now: datetime) -> list[Notice]:
@@ -53,12 +56,16 @@ def next_nudge(nursery: Nursery, told: Collection[str], now: datetime) -> dateti
 def _groups(nursery: Nursery, told: Collection[str], now: datetime) -> list[list[_Call]]:
     by_care: dict[str, list[_Call]] = {}
     choices, quiet = nursery.choices, nursery.choices.quiet
-    for one in due(nursery):
+    for one in _all(nursery, now):
         if not choices.silences(one.care, one.drug):
             call = _next_call(one, quiet, told, now)
             if call is not None:
                 by_care.setdefault(one.care, []).append(call)
     return [group for calls in by_care.values() for group in _grouped(calls, now)]
+
+
+def _all(nursery: Nursery, now: datetime) -> Iterator[Due]:
+    return (one for dog in (nursery.dam, *nursery.living) for one in due_of(dog, nursery, now))
 
 
 def _next_call(one: Due, quiet: Sequence[Quiet], told: Collection[str], now: datetime) -> _Call | None:
@@ -78,7 +85,9 @@ def _next_call(one: Due, quiet: Sequence[Quiet], told: Collection[str], now: dat
             call = _Call(one, stage, moment, (cause, _after(cause, moment)) if waited else (cause,))
         if moment > now and call is not None:
             break
-    return None if call is None or now - call.at > _STALE else call
+    if call is None or now - call.at > _STALE or (one.until is not None and max(call.at, now) >= one.until):
+        return None
+    return call
 
 
 def _after(cause: str, end: datetime) -> str:

@@ -4,27 +4,38 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
+from bot.care import dam_check, weigh_in_times
 from bot.care.choice import Choices
-from bot.care.dog import Dog
+from bot.care.dog import Dog, Dues
 from bot.care.doing import Doing
 from bot.care.due import STAGES, Due
 from bot.care.figures import figures
 from bot.care.nursery import Nursery
+from bot.care.wall import at_hour, local_day
 
 _FIGURES = figures("rounds")
 _CLEAR = timedelta(minutes=_FIGURES.number("clearing_after"))
 _TOILET = timedelta(minutes=_FIGURES.number("toilet_after"))
+_WEIGHED = timedelta(hours=_FIGURES.number("weighed_before"))
 _TOO_LATE = timedelta(minutes=_FIGURES.number("not_said_when_told_after"))
 
 
-def due_of(dog: Dog, nursery: Nursery) -> tuple[Due, ...]:
-    """All that is or will be due of a living dog. It is kept on the dog until the dog, a choice or the birth changes."""
-    kept, choices, birth = dog.dues, nursery.choices, nursery.birth(dog)
-    if kept is None or kept[0] is not choices or kept[1] != birth:
-        kept = dog.dues = (choices, birth, tuple(_Rules(dog, choices, birth).dues()))
-    return kept[2]
+def due_of(dog: Dog, nursery: Nursery, now: datetime) -> tuple[Due, ...]:
+    """All that is or will be due of a living dog, as it stands now.
+
+    It is kept on the dog until the dog, a choice or the birth changes, or the next hour of the wall clock has come that makes care due.
+    """
+    kept, birth = dog.dues, nursery.birth(dog)
+    if kept is None or kept.choices is not nursery.choices or kept.birth != birth or not kept.since <= now < kept.until:
+        found = tuple(_Rules(dog, nursery, birth, now).dues())
+        until = min((one.at for one in found if one.by_the_clock and one.at > now), default=_NEVER)
+        kept = dog.dues = Dues(found, nursery.choices, birth, now, until)
+    return kept.all
+
+
+_NEVER = datetime.max.replace(tzinfo=UTC)
 
 
 def interval(choices: Choices, birth: datetime | None, began: datetime) -> float | None:
@@ -37,8 +48,13 @@ class _Rules:
     """The rules for one dog, with what they rest on."""
 
     dog: Dog
-    choices: Choices
+    nursery: Nursery
     birth: datetime | None
+    now: datetime
+
+    @property
+    def choices(self) -> Choices:
+        return self.nursery.choices
 
     def dues(self) -> Iterator[Due]:
         if self.dog.died_at is not None:
@@ -47,6 +63,10 @@ class _Rules:
             yield from self._nursing()
             yield from self._clearing()
             yield from self._toilet()
+            yield from self._weighing()
+            yield from self._temperature()
+        elif self.birth is not None:
+            yield from self._dam_check(self.birth)
         yield from self._doses()
 
     def _nursing(self) -> Iterator[Due]:
@@ -69,6 +89,45 @@ class _Rules:
         elif fed is not None and _FIGURES.on_day("toilet_days", _day(self.birth, fed.began)):
             yield from self._after_a_feed("toilet", fed, _TOILET, "toilet")
 
+    def _weighing(self) -> Iterator[Due]:
+        if (chosen := self._chosen("weighing", "weight", "weighed")) is not None:
+            yield chosen
+            return
+        latest = self.dog.weighings.latest()
+        past, ahead = weigh_in_times.last_and_next(self.birth, self.now, self.nursery.zone)
+        if past is not None and self._was_known(past) and (latest is None or latest.at < past - _WEIGHED):
+            yield self._by_the_clock("weighing", past, "weighed", latest and latest.at, next(ahead, weigh_in_times.end(self.birth)))
+            past, ahead = weigh_in_times.last_and_next(self.birth, self.now, self.nursery.zone)
+        coming = next((at for at in ahead if latest is None or latest.at < at - _WEIGHED), None)
+        if coming is not None:
+            yield self._by_the_clock("weighing", coming, "weighed", latest and latest.at, None)
+
+    def _temperature(self) -> Iterator[Due]:
+        """A pup's temperature is due only where the household wants it so."""
+        if (chosen := self._chosen("temperature", "temperature", "measured")) is not None:
+            yield chosen
+
+    def _dam_check(self, birth: datetime) -> Iterator[Due]:
+        if (chosen := self._chosen("dam check", "temperature", "measured")) is not None:
+            yield chosen
+            return
+        zone, now, last = self.nursery.zone, self.now, self.dog.last.get("temperature")
+        checked = None if last is None else local_day(last.began, zone)
+        for day, at in dam_check.checks(birth, zone):
+            end = at_hour(day + timedelta(days=1), 0, zone)
+            if now < end and self._was_known(at) and checked != day:
+                yield self._by_the_clock("dam check", at, "measured", None if last is None else last.began, end)
+                if at > now:
+                    return
+
+    def _was_known(self, moment: datetime) -> bool:
+        """Whether the litter was told of by then: nobody waits for what was due before."""
+        return self.nursery.known is not None and self.nursery.known <= moment
+
+    def _by_the_clock(self, care: str, at: datetime, done: str, last_at: datetime | None, until: datetime | None) -> Due:
+        causes = _stages(f"{care}/{self.dog.who}/{at.isoformat()}")
+        return Due(care, self.dog.who, at, causes, done, last_at, until=until, by_the_clock=True)
+
     def _after_a_feed(self, care: str, fed: Doing, wait: timedelta, kind: str) -> Iterator[Due]:
         """Care that is needed once after the last nursing or feed. An entry told long after that moment makes nothing due."""
         done, at = self.dog.last.get(kind), fed.ended + wait
@@ -88,7 +147,7 @@ class _Rules:
 
         None: none was chosen, or the pup is too old for it by now, and the table holds.
         """
-        since = self.choices.since.get(care)
+        since = self.choices.since.get(_CHOSEN_AS.get(care, care))
         if since is None:
             return None
         last = self.dog.last.get(kind)
@@ -104,6 +163,10 @@ class _Rules:
         return Due(care, who, at, _stages(f"{care}/{who}/{last.cause}"), last.event.kind, last.began, once=once)
 
 
+_CHOSEN_AS = {"dam check": "temperature"}
+"""An interval for the temperatures is the dam's too: she is then checked as often, and not at her hour."""
+
+
 def _stages(cause: str) -> tuple[str, ...]:
     return tuple([f"{cause}/{stage}" for stage in STAGES])
 
@@ -115,5 +178,5 @@ def _day(birth: datetime | None, moment: datetime) -> int:
 
 def _chosen(care: str, choices: Choices, birth: datetime | None, moment: datetime) -> float | None:
     """Minutes of the interval that the household chose for a care, while the pup is of the age for which a choice holds."""
-    chosen = choices.every.get(care)
+    chosen = choices.every.get(_CHOSEN_AS.get(care, care))
     return None if _FIGURES.on_day("interval_by_choice", _day(birth, moment)) is None else chosen

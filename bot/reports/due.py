@@ -26,7 +26,7 @@ def answer(asked: Asked) -> Answer:
     cares = None if care is None else (care, *_ALSO.get(care, ()))
     wanted = [
         one
-        for one in due(nursery)
+        for one in due(nursery, asked.now)
         if (cares is None or one.care in cares)
         and (drug is None or (one.drug or "").casefold() == drug)
         and (one.who in asked.named or not asked.named)
@@ -68,7 +68,8 @@ def _by_care(dues: Iterable[Due]) -> dict[str, list[Due]]:
 
 
 def _late(nursery: Nursery, one: Due, now: datetime) -> str:
-    return f"by {say_span((now - one.at).total_seconds() / 60)} ({last_done(nursery, one, now)})"
+    last = last_done(nursery, one, now)
+    return f"by {say_span((now - one.at).total_seconds() / 60)}{f' ({last})' if last else ''}"
 
 
 def _listed(nursery: Nursery, dues: Sequence[Due], say: Callable[[Due], str]) -> str:
@@ -79,6 +80,16 @@ def _listed(nursery: Nursery, dues: Sequence[Due], say: Callable[[Due], str]) ->
     return say_list([f"{whose(nursery, ones)} {said}" for said, ones in parts.items()])
 
 
+_NONE = {
+    "dose": "No dose is due: tell me a drug and how often your vet wants it given, and I will say when the next one is due.",
+    "clearing": "No one is to be cleared now: I ask for it after each nursing or feed.",
+    "toilet": "No one is to be stimulated now: I ask for it after each nursing or feed, until three weeks.",
+    "weighing": "No weigh-in lies ahead by the calendar: from a month on the pups are weighed as you like.",
+    "temperature": "Nothing is due. For the temperatures say how often, like “temperature every 4 hours”.",
+}
+"""Why a care that was asked about is not due."""
+
+
 def _nothing(asked: Asked, care: str | None, drug: str | None) -> str:
     """Why there is no due time."""
     nursery = asked.nursery
@@ -87,12 +98,14 @@ def _nothing(asked: Asked, care: str | None, drug: str | None) -> str:
             return f"There is no plan for {drug}: tell me how often your vet wants it given, and I will say when it is due."
         return f"No {drug} is in the log yet, so I cannot say when the next one is due."
     if care == "dose" or asked.question.who == "dam":
-        return "No dose is due: tell me a drug and how often your vet wants it given, and I will say when the next one is due."
+        return _NONE[care or "dose"] if care is None or care in _NONE else _NONE["dose"]
     pups = asked.pups
     if not pups:
         return asked.no_such_pup
     if all(pup.died_at is not None for pup in pups):
         return f"Nothing is due: {nursery.together(pup.who for pup in pups)} died."
+    if care in _NONE:
+        return _NONE[care]
     if all(pup.last_fed() is None for pup in pups):
         return f"No nursing or feed of {nursery.together(pup.who for pup in pups)} is in the log yet, so I cannot say who is due."
     return "Nothing is due by the clock: from three weeks on the pups nurse as they like."

@@ -51,7 +51,7 @@ class Need:
 
 def needs(nursery: Nursery, dogs: Iterable[Dog], now: datetime) -> list[Need]:
     """The needs of these dogs, those of who needs a person most first, else by their order here."""
-    worries, dues = standing(nursery, now), [one for one in due(nursery) if one.care not in nursery.choices.silent]
+    worries, dues = standing(nursery, now), [one for one in due(nursery, now) if not nursery.choices.silences(one.care, one.drug)]
     found = (
         Need(dog, tuple(one for one in worries if dog.who in one.who), tuple(one for one in dues if one.who == dog.who), now)
         for dog in dogs

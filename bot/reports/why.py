@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from datetime import tzinfo
 from typing import NamedTuple, cast
 
 from pydantic import JsonValue
 
+from bot.care.due import Due
 from bot.care.notice import URGENCIES
 from bot.care.notices import standing
 from bot.care.rounds import due
@@ -56,21 +58,26 @@ def answer(asked: Asked) -> Answer:
 
 
 def _of_those_named(asked: Asked) -> Iterator[_Reason]:
-    """The worst warning that stands of them, what was last said of them unasked, what is due of them, and the last answer that had them."""
+    """The worst warning that stands of them, what was last said of them unasked, what is overdue, and the last answer that had them."""
     mine = set(asked.named)
     zone = asked.nursery.zone
-    dues = [_Reason(one.care, (one.who,), None, {"due_at": iso(one.at, zone)}) for one in due(asked.nursery) if one.who in mine]
+    dues = [one for one in due(asked.nursery, asked.now) if one.who in mine]
+    late = [one for one in dues if one.at <= asked.now]
     if "due" in asked.words.casefold():
-        yield from dues
+        yield from (_due(one, zone) for one in dues)
     yield from (_reason(one) for one in standing(asked.nursery, asked.now) if mine & set(one.who))
     yield from (_reason(one) for one in _lately(asked, "warning", "nudge") if mine & set(one.who))
-    yield from dues
+    yield from (_due(one, zone) for one in late)
     for one in _lately(asked, "answer"):
         for who in asked.named:
             if isinstance(values := one.values.get(str(who)), Mapping):
                 yield _Reason(one.about or "", (who,), None, values)
         if mine & set(one.who):
             yield _reason(one)
+
+
+def _due(one: Due, zone: tzinfo) -> _Reason:
+    return _Reason(one.care, (one.who,), None, {"due_at": iso(one.at, zone)})
 
 
 def _said_last(asked: Asked) -> Iterator[_Reason]:

@@ -10,7 +10,7 @@ from tests.care.written_log import Listening, Log, event, litter
 
 def clearing(log: Log, care: str = "clearing") -> list[str]:
     """`03:15 3`: when on the wall, and which pup."""
-    return [f"{one.at.astimezone(log.zone):%H:%M} {one.who}" for one in due(log.nursery()) if one.care == care]
+    return [f"{one.at.astimezone(log.zone):%H:%M} {one.who}" for one in due(log.nursery(), log.now) if one.care == care]
 
 
 def toilet(log: Log) -> list[str]:

@@ -15,7 +15,7 @@ def every(care: str, minutes: float | None, **more: Any) -> dict[str, Any]:
 
 
 def due_at(log: Log, care: str) -> list[str]:
-    return [f"{one.at.astimezone(log.zone):%m-%d %H:%M} {one.who}" for one in due(log.nursery()) if one.care == care]
+    return [f"{one.at.astimezone(log.zone):%m-%d %H:%M} {one.who}" for one in due(log.nursery(), log.now) if one.care == care]
 
 
 @pytest.mark.parametrize(("kind", "care"), [("cleared", "clearing"), ("toilet", "toilet")])

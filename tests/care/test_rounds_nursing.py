@@ -23,8 +23,9 @@ def listening(log: Log, told: set[str] | None = None, *, now: datetime | None = 
 
 
 def due(nursery: Nursery) -> list[Due]:
-    """The nursings among all that is due."""
-    return [one for one in all_due(nursery) if one.care == "nursing"]
+    """The nursings among all that is due; they do not change with the hour."""
+    assert nursery.known is not None
+    return [one for one in all_due(nursery, nursery.known) if one.care == "nursing"]
 
 
 def due_at(log: Log) -> list[str]:
@@ -417,9 +418,9 @@ def test_two_hours_are_two_real_hours_on_the_night_when_the_clocks_change(told: 
 
 
 def test_the_next_moment_is_the_earliest_notice_and_none_lies_ahead_when_all_is_said() -> None:
-    log = litter().at("2026-03-02 03:00", event("nursed", 3)).at("2026-03-02 03:20", event("nursed", 4))
-    log.at("2026-03-02 03:21", *tended(3, 4))
-    nursery, now = log.nursery(), log.moment("2026-03-02 03:21")
-    assert next_moment(nursery, set(), now) == log.moment("2026-03-02 05:00")
+    log = litter().at("2026-04-02 03:00", event("nursed", 3)).at("2026-04-02 03:20", event("nursed", 4))  # too old to be due
+    log.at("2026-04-02 03:21", *tended(3))
+    nursery, now = log.nursery(), log.moment("2026-04-02 03:21")
+    assert next_moment(nursery, set(), now) == log.moment("2026-04-02 03:35")
     assert notices(nursery, set(), now) == []
-    assert next_nudge(nursery, {cause for one in due(nursery) for cause in one.causes}, now) is None
+    assert next_nudge(nursery, {cause for one in all_due(nursery, now) for cause in one.causes}, now) is None

@@ -50,6 +50,11 @@ class Log:
             self.entries.append(Told(len(self.entries) + 1, message, self.moment(wall), by, event))
         return self
 
+    @property
+    def now(self) -> datetime:
+        """When the last entry was told."""
+        return self.entries[-1].told_at
+
     def nursery(self) -> Nursery:
         return Nursery.fold(self.entries, self.zone)
 

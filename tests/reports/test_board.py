@@ -10,6 +10,7 @@ def a_morning() -> Log:
     log = litter(3).at("2026-03-01 10:40", name={"pup": 2, "as": "Olive"})
     log.at("2026-03-01 11:00", event("weight", 1, grams=205), event("weight", 2, grams=188), event("weight", 3, grams=98))
     log.at("2026-03-02 08:00", event("weight", 1, grams=211), event("weight", 2, grams=187))
+    log.at("2026-03-01 12:00", reminders={"care": "weighing", "on": False})  # pup 3 is not weighed, and no one waits for it
     log.at("2026-03-02 08:00", *(event("nursed", pup, minutes=20) for pup in (1, 2, 3)))
     log.at("2026-03-02 08:05", event("cleared", 1), event("cleared", 3), event("toilet", 3, urine=True), event("toilet", 1, stool=True))
     return log.at("2026-03-02 08:06", event("temperature", "dam", celsius=38.5))
@@ -22,7 +23,7 @@ def test_every_pup_has_a_row_the_overdue_first_and_the_dam_is_last() -> None:
             "3        98    - 1:05  0:40 0:40   0:55 soon",  # small beside its littermates
             "2 Olive 187   -1 1:05     -    -  -0:30",
             "1       211   +6 1:05  0:40 0:40   0:55",
-            "Juniper: temp 101.3 F 0:39 ago.",
+            "Juniper: temp 101.3 F 0:39 ago, dam check due tomorrow 9:00 am.",
         ]
     )
 

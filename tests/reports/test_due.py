@@ -8,8 +8,12 @@ from tests.care.written_log import Log, event, litter, tended
 from tests.reports.asking import ask, of
 
 
+def weighed(log: Log, wall: str) -> Log:
+    return log.at(wall, *(event("weight", pup, grams=200) for pup in log.nursery().pups))
+
+
 def a_night() -> Log:
-    log = litter(4).at("2026-03-01 20:00", name={"pup": 3, "as": "Olive"})
+    log = weighed(litter(4).at("2026-03-01 19:00", name={"pup": 3, "as": "Olive"}), "2026-03-01 20:00")
     log.at("2026-03-01 20:01", every={"care": "dose", "drug": "calcium", "minutes": 150})
     log.at("2026-03-02 03:14", event("nursed", 3, minutes=15)).at("2026-03-02 05:14", event("nursed", 1, minutes=10))
     log.at("2026-03-02 05:14", event("fed", 4, ml=4), event("dose", "dam", drug="calcium"))
@@ -23,21 +27,25 @@ def test_the_overdue_come_first_then_the_others_in_order_of_time() -> None:
             "Overdue to nurse: Pup 3 Olive by 25 min (last nursed 2:59 am).",
             "Next to nurse: Pup 1 at 7:04 am and Pup 4 at 7:14 am.",
             "Next: calcium for Juniper at 7:44 am.",
+            "Next to be weighed: Pup 1, Pup 2, Pup 3 Olive and Pup 4 at 8:00 am.",
+            "Next for her daily check: Juniper at 9:00 am.",
             "Not nursed or fed yet: Pup 2.",
         ]
     )
-    assert answer.who == (3, 1, 4, "dam")
+    assert answer.who == (3, 1, 4, "dam", 2)
     assert answer.values == {
         "3": {"care": "nursing", "due_at": "2026-03-02T04:59:00-06:00", "last_at": "2026-03-02T02:59:00-06:00"},
         "1": {"care": "nursing", "due_at": "2026-03-02T07:04:00-06:00", "last_at": "2026-03-02T05:04:00-06:00"},
         "4": {"care": "nursing", "due_at": "2026-03-02T07:14:00-06:00", "last_at": "2026-03-02T05:14:00-06:00"},
         "dam": {"care": "dose", "due_at": "2026-03-02T07:44:00-06:00", "last_at": "2026-03-02T05:14:00-06:00", "drug": "calcium"},
+        "2": {"care": "weighing", "due_at": "2026-03-02T08:00:00-06:00", "last_at": "2026-03-01T20:00:00-06:00"},
     }
 
 
 def test_when_no_one_is_overdue_that_is_said_first() -> None:
-    log = litter(1).at("2026-03-02 05:14", event("nursed", 1), *tended(1))
-    assert ask(log, "2026-03-02 07:14", "due").text == "No one is overdue.\nNext to nurse: Pup 1 at 7:14 am."
+    log = weighed(litter(1), "2026-03-02 05:00").at("2026-03-02 05:14", event("nursed", 1), *tended(1))
+    assert ask(log, "2026-03-02 07:14", "due", of="nursed").text == "No one is overdue.\nNext to nurse: Pup 1 at 7:14 am."
+    assert ask(log, "2026-03-02 07:14", "due").text.splitlines()[:2] == ["No one is overdue.", "Next to nurse: Pup 1 at 7:14 am."]
 
 
 def test_the_figures_of_one_pup_or_one_drug_stand_flat() -> None:
@@ -49,13 +57,17 @@ def test_the_figures_of_one_pup_or_one_drug_stand_flat() -> None:
 
 
 def test_a_pup_due_for_two_things_shows_the_earliest() -> None:
-    log = litter(1).at("2026-03-01 20:01", every={"care": "dose", "drug": "drops", "minutes": 60})
+    log = weighed(litter(1), "2026-03-01 20:00").at("2026-03-01 20:01", every={"care": "dose", "drug": "drops", "minutes": 60})
     log.at("2026-03-02 05:00", event("nursed", 1), *tended(1), event("dose", 1, drug="drops"))
     answer = ask(log, "2026-03-02 05:10", "due")
+    assert answer.text.splitlines()[1:4] == [
+        "Next: drops for Pup 1 at 6:00 am.",
+        "Next to nurse: Pup 1 at 7:00 am.",
+        "Next to be weighed: Pup 1 at 8:00 am.",
+    ]
     assert of(answer, 1) == {
         "care": "dose", "due_at": "2026-03-02T06:00:00-06:00", "last_at": "2026-03-02T05:00:00-06:00", "drug": "drops",
     }  # fmt: skip
-    assert answer.text == "No one is overdue.\nNext: drops for Pup 1 at 6:00 am.\nNext to nurse: Pup 1 at 7:00 am."
 
 
 @pytest.mark.parametrize(
@@ -64,11 +76,10 @@ def test_a_pup_due_for_two_things_shows_the_earliest() -> None:
         ({"of": "iron"}, "There is no plan for iron"),
         ({"of": "calcium"}, "No calcium is in the log yet"),
         ({"of": "dose"}, "No dose is due"),
-        ({"who": "dam"}, "No dose is due"),
-        ({}, "No nursing or feed of Pups 1, 2, 3 and 4 is in the log yet"),
-        ({"who": 2}, "No nursing or feed of Pup 2 is in the log yet"),
+        ({"of": "temperature", "who": 2}, "Nothing is due"),
         ({"who": 9}, "There is no pup 9"),
-        ({"of": "cleared"}, "No nursing or feed of Pups 1, 2, 3 and 4 is in the log yet"),
+        ({"of": "cleared"}, "No one is to be cleared now"),
+        ({"of": "nursed"}, "No nursing or feed of Pups 1, 2, 3 and 4 is in the log yet"),
     ],
 )
 def test_where_nothing_is_due_it_is_said_why(asked: dict[str, object], words: str) -> None:
@@ -80,6 +91,6 @@ def test_where_nothing_is_due_it_is_said_why(asked: dict[str, object], words: st
 
 def test_pups_of_three_weeks_are_due_no_more_and_the_dead_never() -> None:
     log = litter(1).at("2026-03-23 05:00", event("nursed", 1), *tended(1))
-    assert "from three weeks on" in ask(log, "2026-03-23 09:00", "due").text
+    assert "from three weeks on" in ask(log, "2026-03-23 09:00", "due", of="nursed").text
     log.at("2026-03-23 08:00", event("died", 1))
     assert ask(log, "2026-03-23 09:00", "due", who=1).text == "Nothing is due: Pup 1 died."

@@ -121,6 +121,7 @@ def test_it_tells_the_worst_first_then_what_is_due_and_what_was_done() -> None:
             "Passed: stool Pup 1; urine Pups 1 and 2; neither Pup 3.",
             "Temperatures: Pup 3 97.52 F 3:00 am.",
             "Juniper: calcium 2 clicks 1:20 am; ate half 1:20 am.",
+            "Next: weighing due 8:00 am (Pup 2); dam check due 9:00 am (Juniper); weighing due 8:00 pm (Pups 1 and 3).",
         ]
     )
 
@@ -160,7 +161,7 @@ def test_care_too_old_for_a_reminder_is_owned_up_to() -> None:
     log = litter(1).at("2026-03-02 03:00", event("nursed", 1, minutes=10)).at("2026-03-02 03:00", event("cleared", 1), event("toilet", 1))
     asking = asked(log, "2026-03-02 18:30", "handover")
     assert "No reminder told of nursing of Pup 1." in REPORTS["handover"](asking).text
-    told = {cause for one in due(asking.nursery) for cause in one.causes}
+    told = {cause for one in due(asking.nursery, asking.now) for cause in one.causes}
     assert "No reminder" not in REPORTS["handover"](replace(asking, told=told)).text
 
 

@@ -33,6 +33,7 @@ def test_the_status_of_a_pup_tells_age_weight_care_and_what_is_due() -> None:
             "Pup 3 Olive, 19 h 44 min old: 219 g, +7 g (+3.3 %) in 16 h.",
             "Toilet overdue by 1 h 40 min; nursing overdue by 25 min.",
             "Last: nursed 15 min, 2:59 am; cleared, 3:14 am.",
+            "Weighing due 8:00 am.",
         ]
     )
     assert answer.values == {
@@ -53,12 +54,14 @@ def test_the_status_of_the_litter_tells_each_pup_in_a_line() -> None:
     answer = ask(log, "2026-03-02 05:24", "status")
     assert answer.text == "\n".join(
         [
+            "Overdue: weighing of Pups 1 and 2 by 9 h 24 min.",
             "Overdue: toilet of Pup 3 Olive by 1 h 40 min.",
             "Overdue: nursing of Pup 3 Olive by 25 min.",
-            "Pup 3 Olive: 219 g, +7 g (+3.3 %) in 16 h, nursed 2:59 am.",
             "Pup 1:       203 g, weighed yesterday 11:00 am, not nursed or fed yet.",
             "Pup 2:       not weighed yet, not nursed or fed yet.",
+            "Pup 3 Olive: 219 g, +7 g (+3.3 %) in 16 h, nursed 2:59 am.",
             "Not weighed today: Pups 1 and 2.",
+            "Dam check due tomorrow 9:00 am.",
             "Theo has the watch.",
         ]
     )
@@ -72,6 +75,7 @@ def test_the_status_of_the_dam_tells_what_she_needs_by_the_published_formula() -
         [
             "Juniper: temp 101.3 F, 3:20 am.",
             "Weight 12000 g, 3:20 am.",
+            "Dam check due tomorrow 9:00 am.",
             "She needs about 1583 kcal and 1583 ml of water a day.",
         ]
     )
@@ -97,7 +101,7 @@ def test_the_status_of_a_large_litter_has_what_is_worrying_first_and_fits_a_phon
         "Overdue: toilet of Pups 5, 6, 7, 8, 9 and 10 by 20 min.",
         "Pup 7:  218 g, +11 g (+5.3 %) in 21 h, nursed 8:00 am.",
     ]
-    assert lines[-1] == "Pups 3 and 4: ask about one for more."
+    assert lines[-2:] == ["Pups 2, 3 and 4: ask about one for more.", "Dam check due 9:00 am."]
 
 
 def test_the_status_of_a_pup_tells_what_is_worrying_before_the_care() -> None:

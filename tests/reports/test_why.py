@@ -70,6 +70,7 @@ def test_what_was_said_to_someone_else_or_was_a_reason_itself_is_not_meant() -> 
 
 def test_of_a_pup_its_standing_warning_is_meant_and_only_then_what_was_said_of_it() -> None:
     log = litter(2).at("2026-03-02 03:00", every={"care": "dose", "drug": "drops", "minutes": 240})
+    log.at("2026-03-02 03:00", event("weight", 1, grams=200))
     log.at("2026-03-02 03:00", event("nursed", 1), event("dose", 1, drug="drops")).at("2026-03-02 04:00", event("dose", 1, drug="drops"))
     assert why([nudge(1)], log=log, who=1).text.startswith("Pup 1: dose too soon (soon).")
     assert why([nudge(1)], who=1).text.startswith("Pup 1: nursing.")
@@ -79,7 +80,7 @@ def test_of_a_pup_its_standing_warning_is_meant_and_only_then_what_was_said_of_i
 def test_of_a_pup_that_stood_in_an_answer_its_own_numbers_are_told() -> None:
     each: dict[str, Any] = {"1": {"gain_g": 2.0}, "2": {"gain_g": 9.0}}
     gains = said(NIGHT, "2026-03-02 05:05", "answer", "gains", to="Ines", **each)
-    log = litter(2)
+    log = Log().at("2026-03-02 04:30", litter={"pups": 2})
     answer = why([gains], log=log, who=2)
     assert answer.who == (2,)
     assert "Numbers: gain +9 g." in answer.text
@@ -88,7 +89,7 @@ def test_of_a_pup_that_stood_in_an_answer_its_own_numbers_are_told() -> None:
 
 def test_where_there_is_nothing_to_explain_it_says_so() -> None:
     assert why([]).text.startswith("I have given no number yet.")
-    assert why([], log=litter(2), who=2).text.startswith("Nothing stands against Pup 2 now.")
+    assert why([], log=Log().at("2026-03-02 04:30", litter={"pups": 2}), who=2).text.startswith("Nothing stands against Pup 2 now.")
 
 
 def test_what_was_said_is_known_after_a_restart(tmp_path: Path) -> None:
