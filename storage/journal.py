@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator, Mapping, Sequence
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Generic, TypeVar
 
@@ -172,9 +173,9 @@ class Journal(Generic[E]):
         if message.litter is None:
             raise ValueError("a message that means events must say of which litter")
         entries: list[Entry[E]] = []
-        told_at = written(message.at)
+        now = written(message.at), message.at.astimezone(UTC)
         for new in events:
-            first_told = told_at if new.replaces is None else self._first_told(new.replaces)
+            first_told, moment = now if new.replaces is None else self._first_told(new.replaces)
             if isinstance(new, Withdrawal):
                 row = (message_id, message.litter, "withdrawn", None, first_told, None, "{}", new.replaces)
                 self._execute(INSERT_EVENT, row)
@@ -198,14 +199,14 @@ class Journal(Generic[E]):
                 ),
             )
             assert cursor.lastrowid is not None
-            entries.append(Entry(cursor.lastrowid, message_id, read(first_told), message.by, event, new.replaces))
+            entries.append(Entry(cursor.lastrowid, message_id, moment, message.by, event, new.replaces))
         return tuple(entries)
 
-    def _first_told(self, event_id: int) -> str:
+    def _first_told(self, event_id: int) -> tuple[str, datetime]:
         row = self._database.execute("select told_at from events where id = ?", (event_id,)).fetchone()
         if row is None:
             raise NotKept(f"Nothing was kept: there is no event {event_id} in the log to correct.")
-        return str(row[0])
+        return str(row[0]), read(row[0])
 
     def _kept_before(self, message: NewMessage) -> Kept[E]:
         number, text = self._database.execute(

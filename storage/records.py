@@ -86,8 +86,7 @@ class KeptMessage(NamedTuple):
     delivered: bool | None
 
 
-@dataclass(frozen=True, slots=True)
-class NewEvent(Generic[E_co]):
+class NewEvent(NamedTuple, Generic[E_co]):
     """An event to be kept; with `replaces`, it takes the place of an earlier one of the same litter."""
 
     event: E_co
@@ -116,8 +115,7 @@ class Entry(NamedTuple, Generic[E_co]):
     replaces: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Kept(Generic[E_co]):
+class Kept(NamedTuple, Generic[E_co]):
     """What one `write` kept: the ids of the message and of the replies, and the entries of its events in the order given."""
 
     message: int

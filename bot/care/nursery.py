@@ -192,7 +192,7 @@ class _Folding:
             logged=self._logged,
             count=count,
             known=known,
-            born=self._choices.born or min((pup.born_at for pup in self._pups.values() if pup.born_at), default=None),
+            born=self._choices.born or min([pup.born_at for pup in self._pups.values() if pup.born_at], default=None),
         )
 
     def _event(self, event: Event, entry: Entry) -> None:

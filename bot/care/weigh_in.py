@@ -44,6 +44,8 @@ class OnTheScale:
     growth: Growth
     dropped: frozenset[Weighing]
     """The weighings of the last hours that fell well below the one before."""
+    stalled: bool
+    troubled: bool
 
     @property
     def who(self) -> Who:
@@ -52,14 +54,6 @@ class OnTheScale:
     @property
     def at(self) -> datetime:
         return self.growth.latest.at
-
-    @property
-    def stalled(self) -> bool:
-        return self.growth.stall == "no gain"
-
-    @property
-    def troubled(self) -> bool:
-        return bool(self.dropped) or self.stalled or self.growth.loss in LOSSES
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,16 +79,27 @@ def on_the_scale(pup: Dog, birth: datetime | None) -> OnTheScale | None:
     """A pup as it was last weighed; kept on the pup until it, or its birth, changes."""
     kept = pup.scaled
     if kept is None or kept[0] != birth:
-        latest = pup.weighings.latest()
-        found: OnTheScale | None = None if latest is None else OnTheScale(pup, grown(pup, birth, latest), frozenset(_drops(pup, latest)))
-        kept = pup.scaled = (birth, found)
+        kept = pup.scaled = (birth, _weighed(pup, birth))
     scaled: OnTheScale | None = kept[1]
     return scaled
 
 
+def _weighed(pup: Dog, birth: datetime | None) -> OnTheScale | None:
+    latest = pup.weighings.latest()
+    if latest is None:
+        return None
+    growth, dropped = grown(pup, birth, latest), frozenset(_drops(pup, latest))
+    stalled = growth.stall == "no gain"
+    return OnTheScale(pup, growth, dropped, stalled, bool(dropped) or stalled or growth.loss in LOSSES)
+
+
 def _drops(pup: Dog, latest: Weighing) -> Iterator[Weighing]:
+    near = pup.weighings.between(latest.at - _AGAIN_WITHIN, latest.at)
+    most = max([one.grams for one in (pup.weighings.before(near[0].at), *near) if one is not None])
+    if most - min([one.grams for one in near]) < most * _DROP - _ROUNDING:
+        return  # none fell so far, whichever came first
     step = pup.weighings.step() or 0.0
-    for one in pup.weighings.between(latest.at - _AGAIN_WITHIN, latest.at):
+    for one in near:
         before = pup.weighings.before(one.at)
         if before is None or one.at - before.at > _LAST_WITHIN:
             continue

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from datetime import datetime
+from operator import attrgetter
 from typing import NamedTuple
 
 from bot.care.figures import figures
@@ -23,8 +24,7 @@ class Weighing(NamedTuple):
     grams: float
 
 
-def _at(weighing: Weighing) -> datetime:
-    return weighing.at
+_at = attrgetter("at")
 
 
 class Weighings:

@@ -133,7 +133,7 @@ class Conversation:
         ):
             house = self.house
             sender = Sender(by, by in house.keepers, house.people, house.keepers, self._invite if house.invite else None)
-            scene = self._last_scene = Scene(self._log, self._memory, sender, now, self._next_message)
+            scene = self._last_scene = Scene(self._log, self._memory, sender, now, self._next_message, self._memory.open_check(by, now))
         return scene
 
     def _invite(self, name: str, by: str, now: datetime) -> str:
@@ -284,13 +284,13 @@ class Conversation:
         self._next_message = kept.said[-1] + 1 if kept.said else kept.message + 1
         self._last_scene = None
         self._log.take(kept.entries, drafted.gone, known)
-        self._rezone(entry.event for entry in kept.entries)
-        self._told.update(cause for notice in first for cause in notice.causes)
-        events = [new.event for new in kept.entries if isinstance(new.event, Event)]
-        logged = tuple((event.kind, getattr(event, "who", None)) for event in events)
+        events = [entry.event for entry in kept.entries]
+        self._rezone(events)
+        self._told.update([cause for notice in first for cause in notice.causes])
+        logged = tuple([(event.kind, getattr(event, "who", None)) for event in events if isinstance(event, Event)])
         self._memory.add(message.by, Recalled(kept.message, now, message.text, drafted.does, drafted.notes, logged))
         given = tuple(self._remembered([one.kept(id) for one, id in zip(said, kept.said, strict=True)]))
-        lines = (row.kept(kept.message), *(reply.kept(id, kept.message) for reply, id in zip(replies, kept.said, strict=True)))
+        lines = (row.kept(kept.message), *[reply.kept(id, kept.message) for reply, id in zip(replies, kept.said, strict=True)])
         return Heard(True, given, message_id=kept.message, reading=drafted.reading, lines=lines)
 
     def _answer(self, question: Question, scene: Scene, drafted: Draft, after: Nursery) -> Answer:

@@ -35,7 +35,7 @@ class Draft:
     @property
     def gone(self) -> tuple[int, ...]:
         """The rows that no longer stand."""
-        return tuple(new.replaces for new in self.events if new.replaces is not None)
+        return tuple([new.replaces for new in self.events if new.replaces is not None])
 
 
 def expected(
@@ -52,8 +52,7 @@ def expected(
 
 def with_note(reading: Reading) -> tuple[Event, ...]:
     """The events of a reading, and its unread words as a note on the same pup: no word is dropped."""
-    noted = any(isinstance(event, Note) and event.text == reading.unread for event in reading.events)
-    if not reading.unread.strip() or noted:
+    if not reading.unread.strip() or any(isinstance(event, Note) and event.text == reading.unread for event in reading.events):
         return reading.events
     return (*reading.events, Note(text=reading.unread, who=reading.unread_who))
 
@@ -69,15 +68,14 @@ def named_last(events: Sequence[Event], question: Question | None) -> Who | None
     """The pup or dam that a message named last; None where it named several at once, or none."""
     if question is not None and question.who is not None:
         return question.who if not isinstance(question.who, tuple) else None
-    subjects = [who for event in events if (who := getattr(event, "who", None)) is not None]
-    if not subjects:
-        return None
-    last = next(event for event in reversed(events) if getattr(event, "who", None) is not None)
-    same = [event for event in events if event.kind == last.kind and event is not last]
-    alike = any(event.model_copy(update={"who": last.who}) == last for event in same)  # type: ignore[attr-defined]
-    return None if alike else subjects[-1]
+    for last in reversed(events):
+        who: Who | None = getattr(last, "who", None)
+        if who is not None:
+            same = [event for event in events if event.kind == last.kind and event is not last]
+            return None if same and any(event.model_copy(update={"who": who}) == last for event in same) else who
+    return None
 
 
 def whos(events: Sequence[Event]) -> tuple[Who, ...]:
     """Everyone that the events speak of, each once, in order."""
-    return tuple(dict.fromkeys(who for event in events if (who := getattr(event, "who", None)) is not None))
+    return tuple(dict.fromkeys([who for event in events if (who := getattr(event, "who", None)) is not None]))

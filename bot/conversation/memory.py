@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
 from datetime import datetime, timedelta
-from typing import Any
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
 from parsers.events import Who
 
@@ -17,8 +17,7 @@ KEPT = 12
 """How many messages of one sender are remembered: more than anyone sends while a question back is open."""
 
 
-@dataclass(frozen=True)
-class Recalled:
+class Recalled(NamedTuple):
     """One message of a sender as it stands in the journal.
 
     `notes` is what the conversation wrote beside it: `named` the pup or dam named last, `asks` the set-up question put back to
@@ -30,7 +29,7 @@ class Recalled:
     at: datetime
     text: str
     does: str | None
-    notes: Mapping[str, Any] = field(default_factory=dict)
+    notes: Mapping[str, Any] = MappingProxyType({})
     logged: tuple[tuple[str, Who | None], ...] = ()
     """Kind and subject of each event that it logged, where that is known."""
 
@@ -40,6 +39,8 @@ class Memory:
 
     def __init__(self) -> None:
         self._of: dict[str, list[Recalled]] = {}
+        self._asked: dict[str, int] = {}
+        """Of each sender, their last message that was asked back about."""
         self._roots: dict[int, int] = {}
 
     def add(self, by: str, message: Recalled) -> None:
@@ -47,6 +48,8 @@ class Memory:
         mine = self._of.setdefault(by, [])
         mine.append(message)
         del mine[:-KEPT]
+        if "check" in message.notes:
+            self._asked[by] = message.id
         if message.notes.get("of") is not None:
             self._roots[message.id] = message.notes["of"]
 
@@ -85,7 +88,7 @@ class Memory:
         could not be read at all, once anything else was said.
         """
         mine = self._of.get(by, ())
-        if not any("check" in message.notes for message in mine):
+        if not mine or self._asked.get(by, -1) < mine[0].id:
             return None
         closed: set[int] = set()
         logged: set[tuple[str, Who | None]] = set()

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import datetime, tzinfo
-from typing import Any, Literal
+from types import MappingProxyType
+from typing import Any, Literal, NamedTuple
 
 from parsers.events import Who
 from parsers.reading import Reading
@@ -27,8 +29,7 @@ class Message:
     """The sender's own name for the message: sent again under the same name, it is kept once."""
 
 
-@dataclass(frozen=True)
-class Said:
+class Said(NamedTuple):
     """One thing that the bot said: a line of replay.md's JSON."""
 
     at: datetime
@@ -42,7 +43,7 @@ class Said:
     urgency: str | None = None
     does: str | None = None
     """For a reply, what the message was read to do."""
-    values: dict[str, Any] = field(default_factory=dict)
+    values: Mapping[str, Any] = MappingProxyType({})
     litter: int | None = None
     id: int | None = None
     """Its row in the journal."""
@@ -62,12 +63,11 @@ class Said:
             "urgency": self.urgency,
             "text": self.text,
             "does": self.does,
-            "values": self.values,
+            "values": dict(self.values),
         }
 
 
-@dataclass(frozen=True)
-class Heard:
+class Heard(NamedTuple):
     """What became of a message: whether it is kept, and what the bot says to it."""
 
     kept: bool

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from functools import cached_property
 
 from pydantic import BaseModel
 
@@ -47,6 +46,8 @@ class Scene:
     now: datetime
     message: int
     """The id that the message will have in the journal, as far as can be told."""
+    open_check: tuple[Recalled, bool] | None
+    """The sender's message that waits for a yes, and whether they said nothing since."""
 
     @property
     def nursery(self) -> Nursery:
@@ -74,11 +75,6 @@ class Scene:
     def _correcting(self, card: LitterCard, events: Sequence[Event]) -> LitterCard:
         """The card, on which these events are what a correction would be about."""
         return card.model_copy(update={"last_logged": LastLogged(by=self.sender.name, events=tuple(event.as_json() for event in events))})
-
-    @cached_property
-    def open_check(self) -> tuple[Recalled, bool] | None:
-        """The sender's message that waits for a yes, and whether they said nothing since."""
-        return self.memory.open_check(self.sender.name, self.now)
 
     def after(self, events: Sequence[NewEvent[BaseModel] | Withdrawal]) -> Nursery:
         """The nursery as it will be once these events are kept."""
