@@ -16,6 +16,7 @@ from bot.care.concern import SAID_AGAIN_AFTER
 from bot.care.dog import Dog
 from bot.care.doing import Doing, Given, doing
 from bot.care.figures import figures
+from bot.care.ready import ticks
 from bot.care.wording import say_list
 from bot.care.zones import thinks_in_fahrenheit
 from parsers.events import Event, Units, Who
@@ -65,6 +66,8 @@ class Nursery:
     and of each thing that was cleaned (`climate box`, `cleaned bulb`)."""
     box: tuple[Doing, ...] = ()
     """The box's temperatures as they were read in the last hours, in the order told."""
+    ready: Mapping[str, bool] = field(default_factory=dict)
+    """What of the list for the way home was ticked, or opened again."""
     choices: Choices = field(default_factory=Choices)
     logged: Mapping[str, Logged] = field(default_factory=dict)
     """By person."""
@@ -166,6 +169,7 @@ class _Folding:
         self._dam = start.dam
         self._around = dict(start.around)
         self._box = start.box
+        self._ready = start.ready
         self._choices = start.choices
         self._logged = dict(start.logged)
         self._notes: tuple[int, tuple[Event, ...]] = (0, ())
@@ -187,6 +191,7 @@ class _Folding:
             pups=self._pups if self._pups.keys() == self._start.pups.keys() else dict(sorted(self._pups.items())),
             dam=self._dam,
             around=self._around,
+            ready=self._ready,
             box=self._box,
             choices=self._choices,
             logged=self._logged,
@@ -202,6 +207,8 @@ class _Folding:
         if who is None:
             if isinstance(event, Climate) and event.place == "box" and event.celsius is not None:
                 self._box = (*(old for old in self._box if done.began - old.began <= SAID_AGAIN_AFTER), done)
+            if ticked := ticks(event):
+                self._ready = {**self._ready, **ticked}
             for name in _names(event):
                 before = self._around.get(name)
                 if before is None or before.began <= done.began:

@@ -16,6 +16,7 @@ __all__ = [
     "say_hours",
     "say_list",
     "say_percent",
+    "say_range",
     "say_reading",
     "say_span",
     "say_temperature",
@@ -67,6 +68,13 @@ def say_percent(percent: float) -> str:
 def say_temperature(celsius: float, unit: str) -> str:
     """A temperature of ours, to the whole Fahrenheit or the tenth of a Celsius that its source has: `36.1 C`, `97 F`."""
     return f"{celsius_to_fahrenheit(celsius):.0f} F" if unit == "F" else f"{celsius:.1f} C"
+
+
+def say_range(low: float, high: float, unit: str) -> str:
+    """`29 to 32 C`, `84 to 90 F`: whole degrees, as the sources print them."""
+    if unit == "F":
+        low, high = celsius_to_fahrenheit(low), celsius_to_fahrenheit(high)
+    return f"{low:.0f} to {high:.0f} {unit}"
 
 
 def say_reading(celsius: float, unit: str) -> str:

@@ -85,14 +85,16 @@ def _from_reading(reading: Reading, scene: Scene, told: datetime | None) -> Draf
     if choice is not None:
         rows.append(NewEvent(choice))
     after = scene.after(rows)
+    ticked = replying.ticked(seen, after)
     if reading.does == "note":
         noted = " ".join(event.text for event in seen if isinstance(event, Note)) or reading.text
-        words += [f"Noted: “{replying.quote(noted)}”.", *replying.how_it_was_read(reading.model_copy(update={"unread": ""}))]
+        said = f"Noted: “{replying.quote(noted)}”." if ticked is None else ticked
+        words += [said, *replying.how_it_was_read(reading.model_copy(update={"unread": ""}))]
     elif seen:
         names_changed = choice is not None or any(event.kind == "born" for event in seen)
         card = scene.card(after) if names_changed else scene.card()
         words.append(replying.logged(seen, reading, scene.card(), card, scene.now))
-        words += replying.cautions(seen, after, scene.now)
+        words += [*replying.cautions(seen, after, scene.now), *([] if ticked is None else [ticked])]
     elif "check" not in notes:
         words += replying.how_it_was_read(reading)
     if choice is not None:

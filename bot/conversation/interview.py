@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
+from bot.care import ready
 from bot.care.choice import Choice, Sets
 from bot.care.nursery import Nursery
 from bot.conversation import first_night
@@ -27,6 +28,8 @@ def asked(scene: Scene) -> Mapping[str, Any] | None:
 
 def answer(text: str, question: Mapping[str, Any], scene: Scene) -> Draft | None:
     """The draft of words that answer the question; None where they are something else."""
+    if ready.ticked_in(text):
+        return None
     left = [name for name in (*first_night.LITTER, *first_night.UNITS) if name not in _settled(scene)]
     if question["asks"] in _FREE and scene.read(text).does in _FREE[question["asks"]]:
         return None
@@ -85,7 +88,8 @@ def _with(draft: Draft, question: str, scene: Scene, *, units: bool, times: int,
     asks = first_night.ask(question, scene.nursery.zone, scene.now)
     words = f"{first_night.HELLO} {asks}" if hello else asks
     notes = {**draft.notes, "asks": question, "units": units, "times": times}
-    alone = draft.reply is None or (hello and draft.does == "note")  # to a greeting, a greeting
+    greeting = hello and draft.does == "note" and not any(isinstance(row, NewEvent) and ready.ticks(row.event) for row in draft.events)
+    alone = draft.reply is None or greeting  # to a greeting, a greeting
     return replace(draft, reply=words if alone else f"{draft.reply}\n{words}", notes=notes)
 
 

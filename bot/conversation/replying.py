@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from datetime import datetime
 
+from bot.care import ready
 from bot.care.feeding import caution
 from bot.care.nursery import Nursery
 from bot.care.wording import say_list, say_time
@@ -13,6 +14,7 @@ from bot.conversation.checks import Option, by_pup, stranger
 from parsers import plausibility, read_back
 from parsers.events import Event, Units, Who
 from parsers.events.fed import Fed
+from parsers.events.note import Note
 from parsers.events.weight import Weight
 from parsers.litter_card import LitterCard
 from parsers.measures import say_grams
@@ -35,6 +37,20 @@ def logged(events: Sequence[Event], reading: Reading, before: LitterCard, card: 
 def cautions(events: Sequence[Event], after: Nursery, now: datetime) -> list[str]:
     """What the keeper should hear of a feed that is being logged; `after` is the nursery that knows it."""
     return [said for event in events if isinstance(event, Fed) and (said := caution(after, event, now)) is not None]
+
+
+def ticked(events: Sequence[Event], after: Nursery) -> str | None:
+    """What notes ticked on the list for the way home, or opened again, and what is left of it; None where they are other notes."""
+    told: dict[str, bool] = {}
+    for event in events:
+        told |= ready.ticks(event) if isinstance(event, Note) else {}
+    if not told:
+        return None
+    done, opened = ([key for key, on in told.items() if on is which] for which in (True, False))
+    left = [key for key in ready.things() if key not in ready.done(after.ready, after.choices)]
+    parts = [f"{head}: {', '.join(keys)}." for head, keys in (("Ticked", done), ("Open again", opened)) if keys]
+    parts.append(f"Still open: {', '.join(left)}." if left else "All of the list for the way home is done.")
+    return " ".join(parts)
 
 
 def remarks(events: Sequence[Event], before: LitterCard, now: datetime) -> list[str]:

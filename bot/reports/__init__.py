@@ -12,6 +12,7 @@ from bot.reports import (
     due,
     feed_plan,
     gains,
+    getting_ready,
     handover,
     help,
     last,
@@ -42,6 +43,7 @@ REPORTS: Mapping[str, Report] = {
     "calendar": calendar.answer,
     "climate": climate.answer,
     "feed plan": feed_plan.answer,
+    "getting ready": getting_ready.answer,
     **dict.fromkeys(not_yet.TOPICS, not_yet.answer),
 }
 """Every topic of the reader and the report that answers it."""

@@ -8,10 +8,9 @@ from pydantic import JsonValue
 
 from bot.care.climate import Range, box_range, last_reading, litter_day
 from bot.care.figures import figures
-from bot.care.wording import iso, say_reading, say_temperature, say_time
+from bot.care.wording import iso, say_range, say_reading, say_temperature, say_time
 from bot.reports.answer import Answer
 from bot.reports.asked import Asked
-from parsers.measures import celsius_to_fahrenheit
 
 _FIGURES = figures("climate")
 
@@ -35,7 +34,7 @@ def answer(asked: Asked) -> Answer:
     values: dict[str, JsonValue] = {"box_low_c": box.low_c, "box_high_c": box.high_c}
     when = "before the birth" if nursery.born is None else f"on day {day}"
     lines = [
-        f"Box {when}: {_from_to(box.low_c, box.high_c, asked)} where the pups lie, and a cool side that the dam can lie on.",
+        f"Box {when}: {_said(box, asked)} where the pups lie, and a cool side that the dam can lie on.",
         *_readings(asked, box, values),
         "The pups decide before the number: a tight, noisy pile is cold; spread out and restless is hot; a loose, quiet pile is right.",
         f"An incubator: as warm, with {_HUMIDITY}. UC Davis and clinics' sheets; sources differ ({_differ(asked, box)}{_HUMIDITY_TOLD}).",
@@ -73,6 +72,10 @@ def _readings(asked: Asked, box: Range, values: dict[str, JsonValue]) -> list[st
     return lines
 
 
+def _said(box: Range, asked: Asked) -> str:
+    return say_range(box.low_c, box.high_c, asked.nursery.temperatures_in)
+
+
 def _judged(off: float, asked: Asked) -> str:
     """Whether a reading that is outside the range by so much is right, and what to do where it is not."""
     if not off:
@@ -84,13 +87,6 @@ def _judged(off: float, asked: Asked) -> str:
     return f"{by} too cold, warm it slowly" if off < 0 else f"{by} too hot, cool it and give them room to move away"
 
 
-def _from_to(low: float, high: float, asked: Asked) -> str:
-    """`29 to 32 C`, `84 to 90 F`: whole degrees, as the sources print them."""
-    if asked.nursery.temperatures_in == "F":
-        return f"{celsius_to_fahrenheit(low):.0f} to {celsius_to_fahrenheit(high):.0f} F"
-    return f"{low:g} to {high:g} C"
-
-
 def _differ(asked: Asked, box: Range) -> str:
     """For the newest pups, where it matters most, how far apart the sources are."""
-    return f"{_from_to(_COOLEST, box.high_c, asked)} for newborns, " if box == box_range(0) else ""
+    return f"{say_range(_COOLEST, box.high_c, asked.nursery.temperatures_in)} for newborns, " if box == box_range(0) else ""

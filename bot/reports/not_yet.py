@@ -8,7 +8,6 @@ from bot.reports.asked import Asked
 _CAN = "I can tell gains, weights, who is due, when something was last done, and how a pup or the dam is."
 _CANNOT = {
     "sheet": "I cannot print the sheet for the vet yet; `lampwatch log` on the bot's machine prints every entry.",
-    "getting ready": "I have no list for getting ready yet.",
 }
 
 
