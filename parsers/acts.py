@@ -111,7 +111,13 @@ class Acts(Lookalikes):
         if merged is not None:
             return merged
         doing = Doing(tag.name, self.clause, self.index, dict(tag.sets), bare=tag.bare)
-        doing.weak = tag.name == "fed" and bool(tag.sets) and item.length == 1 and not item.text.endswith("d") and not self._light_verb()
+        doing.weak = (
+            tag.name == "fed"
+            and (bool(tag.sets) or item.text == "milk")
+            and item.length == 1
+            and not item.text.endswith("d")
+            and not self._light_verb()
+        )
         doing.weak = doing.weak or (tag.bare and item.text == "feed" and self._names_a_round(item))
         doing.short = item.length == 1 and len(item.text) <= 2
         self._mark(doing)

@@ -16,6 +16,7 @@ _COUNTED = frozenset(("first", "last", "other", "next", "these", "those", "all")
 """Before a number these make it a count: `the first three`."""
 
 _FAR = 8  # items back that a pup can be likened to
+_GRAMS = 40  # what stands behind `1-` and is lighter may be a pup: `1-4`
 _LISTS = frozenset((")", ".", "-"))
 """Behind the numbers of a list."""
 
@@ -98,7 +99,7 @@ class BarePlaces(Sight):
         if many and (opens or (back is not None and back.role in ("do", "look", "deny"))):
             return following in ("do", "sign", "number", "look", "deny", "over", "hedge", "linking", "place")
         if opens:
-            return following in ("do", "sign", "number", "deny", "linking", "place", "look", "hedge")
+            return following in ("do", "sign", "number", "deny", "linking", "place", "look", "hedge", "plan", "agenda")
         if (
             previous is not None
             and previous.role in ("do", "measure", "number", "time", "sign", "look", "amount")
@@ -131,7 +132,8 @@ class BarePlaces(Sight):
         if not self._weighty(end + 1):
             return False
         previous = self.items[-1] if self.items else None
-        if self.words[end].text == ")":
+        tight = self.words[end].text == "-" and not self.words[end].spaced and (self.words[end + 1].value or 0) >= _GRAMS
+        if self.words[end].text == ")" or tight:
             return opens or (previous is not None and previous.role in ("number", "measure"))
         return previous is None or previous.text == "\n"
 

@@ -271,12 +271,7 @@ class _Corrector(Scan):
             return False
         if who is not None and who.called and not olds and not fields and when is None and not (said.leads & {"sure", "who", "said"}):
             # `no olive` may be said to the dog
-            return (
-                bool(self.logged)
-                and ("no" in said.leads or said.told)
-                and all(event.get("who") not in who.whos for event in self.logged)
-                and self.last(said.end)
-            )
+            return bool(self.logged) and ("no" in said.leads or said.told) and not self._logged_of(who) and self.last(said.end)
         if who is not None and not olds and not said.leads & STRONG and not self._pointed(said, who):
             return False
         if doing and not fields and who is None and when is None:
@@ -306,13 +301,16 @@ class _Corrector(Scan):
             if "only" in said.leads:
                 return bool(fields) and sure and when is None and any(term.bare or term.fields for term in news)
             return when is not None and not fields and len(news) == 1 and (said.told or bool(said.leads & {"weak", "sure"}))
-        valued = who is not None and not said.leads and who.term is news[0] and fields and any(term.bare or term.fields for term in olds)
-        if valued and who is not None and all(event.get("who") not in who.whos for event in self.logged):
+        valued = fields and not said.leads and any(term.bare or term.fields for term in olds)
+        if valued and who is not None and (said.turned or who.term is news[0]) and not self._logged_of(who):
             return False  # `pup 4's weight was 250 not 205`, where pup 3's was logged
         if "wait" in said.leads and not said.leads - {"wait", *SMALL_LEADS} and who is not None and fields and not olds:
             # `hang on. ok. pup 2, 230` is a weighing
             return not any(word.text in END_MARKS for word in self.words[: news[0].at])
         return True
+
+    def _logged_of(self, who: _Whom) -> bool:
+        return any(event.get("who") in who.whos for event in self.logged)
 
     def _pointed(self, said: Said, who: _Whom) -> bool:
         """False where the words may as well tell how something looked (`it was red`) or count (`it's 4`)."""

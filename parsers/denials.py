@@ -79,9 +79,11 @@ class Denials(Objects):
             self.temporal = self._said(item) not in ("after", "before")
 
     def _hedge(self, item: Item) -> None:
-        if self._peek(1) is None:
+        following = self._peek(1)
+        if following is None or following.role in ("number", "measure"):  # `latched, maybe 8 min`
             for doing in self._here():
                 doing.hedged = True
+            self.hedge = self.hedge or (following is not None and self._nothing_yet())
         else:
             self.hedge = True
 

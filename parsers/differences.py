@@ -27,6 +27,10 @@ class Differences(Takebacks):
         """True where a number is how much more or less: `lost 3 grams`, `up 14 g`, `9 more`, `4 g up`."""
         item = self.items[self.index]
         before = self.items[self.index - 1] if self.index else None
+        if item.other is not None and before is not None and before.text == "between":
+            return False  # `between 180 and 182` is a choice
+        if self._signed(item):
+            return True
         if before is not None and before.role == "filler" and before.text in _ABOUT and self.index > 1:
             before = self.items[self.index - 2]
         if (before is not None and before.text == "left") or self._left_over():
@@ -43,6 +47,14 @@ class Differences(Takebacks):
             small = (item.measure.value if item.measure is not None else item.numbers[0].value) < _SMALLEST
             return small and (behind is None or behind.role in ("stop", "pause") or behind.text in ("on", "from", "since", "vs"))
         return not (behind is not None and behind.role in ("measure", "number") and after.text in _WITH_NUMBER)
+
+    def _signed(self, item: Item) -> bool:
+        """True for `+2` behind a weight: the sign stands tight before it, and apart from what comes first."""
+        sign = self.words[item.at - 1] if item.at else None
+        if sign is None or sign.text not in ("+", "-") or self.words[item.at].spaced:
+            return False
+        apart = sign.spaced or (item.at > 1 and self.words[item.at - 2].text == "(")
+        return apart and (item.measure.value if item.measure is not None else item.numbers[0].value) < _SMALLEST
 
     def _left_over(self) -> bool:
         """`4 ml left in the bottle` was drunk by nobody; `10 min left side` was."""

@@ -13,6 +13,7 @@ from parsers.pup_places import PupPlaces
 
 _FAR = 16  # items back that a number looks for its doing
 _MOST_CUTS = 64  # ways to cut a spoken run of weights that are looked at
+_DIGITS_AHEAD = 3  # words of a spoken number in which a sound-alike can stand: `two oh too`
 _GROUPS = frozenset(("pups", "puppies", "babies", "boys", "girls", "males", "females", "of"))
 _CLOCK_WORDS = frozenset(("am", "pm", "o'clock", "oclock", "th", "st", "nd", "rd", "x"))
 
@@ -58,7 +59,8 @@ class Figures(PupPlaces):
         if chosen.tenths and words[at].kind == "number" and self._pup_behind(at, chosen):
             numbers = plain_numbers[-1:]
             chosen = numbers[0]
-        if is_alike(after) and not self._warm() and not self._named_after(at + chosen.length):
+        ahead = words[at + chosen.length : at + chosen.length + _DIGITS_AHEAD]
+        if any(is_alike(word.text) for word in ahead) and not self._warm() and not self._named_after(at + chosen.length):
             longer = [one for one in readings(words, at, alike=True) if one.alike and not one.tenths and one.length > chosen.length]
             if longer and not self._goes_on_counting(at + longer[0].length) and self.pick(2) == 1:
                 return Item("number", at, longer[0].length, numbers=longer[:1], text=words[at].text)

@@ -233,7 +233,7 @@ class Judge(Facts):
         if draft.strange and not header:
             return
         bare = not (header or worth)
-        if bare and not self._lists_all(draft, numbers):
+        if bare and not self._lists_weights(draft, numbers):
             self._alone(draft, numbers, worth)
             return
         if len(numbers) == 1:
@@ -258,11 +258,11 @@ class Judge(Facts):
             if doing.problem:
                 self.verdict.doubts.append(_TIMES.get(doing.problem, "When was it?"))
 
-    def _lists_all(self, draft: Draft, numbers: list[Any]) -> bool:
-        """True for `244 231 257 203 179 266` alone: as many numbers as living pups, each of which can be a pup's weight."""
+    def _lists_weights(self, draft: Draft, numbers: list[Any]) -> bool:
+        """True for `244 231 257 203 179 266` alone: several numbers, each of which can be a pup's weight."""
         grams = [self._in_house(one.value) for one in numbers]
         weighty = all(LIMITS["lightest"] <= each <= LIMITS["heaviest"] for each in grams)
-        return not draft.doings and not draft.strange and not draft.named and len(grams) == len(self.names.living) > 1 and weighty
+        return not draft.doings and not draft.strange and not draft.named and len(grams) > 1 and weighty
 
     def _alone(self, draft: Draft, numbers: list[Any], worth: float | None) -> None:
         """A number that stands with no subject and no doing."""

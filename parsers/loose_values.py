@@ -62,7 +62,7 @@ class LooseValues(Weighing):
             if kind == "fed" and self.subject == ("dam",):
                 continue
             declined = next((doing for doing in self._here() if doing.kind in ("refused", "sign")), None)
-            if kind == "fed" and declined is not None:
+            if kind == "fed" and declined is not None and not (declined.kind == "sign" and declined.at_item > item.place):
                 self._cover(declined, item)
                 continue
             if item.measure.dimension == "warmth" and self._climate_here(item):

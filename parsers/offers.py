@@ -9,6 +9,7 @@ from parsers.numbers import Number, readings, starts_number
 
 _SUMS = frozenset(("+", "plus"))
 _OFFERS = frozenset(("or", "to", "-"))
+_JOINTS = _SUMS | _OFFERS
 _SUMMED = frozenset(("duration", "volume"))
 _COUNTED = frozenset(("nursed", "fed"))
 _SORTS = {"nursed": "duration", "fed": "volume", "weight": "mass"}
@@ -22,7 +23,8 @@ class Offers(Figures):
     def _with_other(self, item: Item) -> Item:
         """The item with the values that are joined to it; as it is where they are not one."""
         item = self._run_together(item)
-        while item.end + 1 < len(self.words) and self.words[item.end].text in (_SUMS | _OFFERS):
+        between = item.at > 0 and self.words[item.at - 1].text == "between"
+        while item.end + 1 < len(self.words) and (self.words[item.end].text in _JOINTS or (between and self.words[item.end].text == "and")):
             both = self._both(item) if item.other is None else None
             if both is None:
                 return item
@@ -82,6 +84,7 @@ class Offers(Figures):
             return not (end < len(self.words) and self._what(end) == "do" and self.words[item.end].text in _SUMS)
         before = self.items[-1] if self.items else None
         weights = self._weighs(item.numbers[0].value) and self._weighs(second.value)
+        before = self.items[-2] if before is not None and before.text == "between" and len(self.items) > 1 else before
         wanted = before is not None and (before.role == "subject" or (before.role == "do" and self._wants_number(before)))
         return wanted and (weights or self._warm()) and self.words[item.end].text not in _SUMS
 
@@ -91,7 +94,7 @@ class Offers(Figures):
         if joint in _SUMS:
             if first is not None and first.dimension not in _SUMMED:
                 return None
-        elif not value / _WIDEST <= second <= value * _WIDEST or (joint != "or" and value >= second):
+        elif not value / _WIDEST <= second <= value * _WIDEST or (joint not in ("or", "and") and value >= second):
             return None
         other, told = (None, value + second) if joint in _SUMS else (second, value)
         if first is None:

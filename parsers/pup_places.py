@@ -17,6 +17,7 @@ from parsers.words import Words
 _POSSESSIVE = frozenset(("his", "its", "their", "her"))
 _LOOKS = frozenset(("look",))
 _IS = frozenset(("is", "are", "was", "were", "looks", "look"))
+_TAKEN = frozenset(("took", "had", "got", "finished", "downed"))
 _GONE = frozenset(("gone", "went", "going", "goes"))
 _WASTE = frozenset(("stool", "stools", "poop", "poo", "pee", "urine", "wee", "poops"))
 _OF_IT = frozenset(("from", "of", "on", "in", "for", "again", "today", "tonight", "now", "?", "!", "."))
@@ -66,11 +67,7 @@ class PupPlaces(BarePlaces):
         subject = self.names.match(
             self.words, at, after_doing=previous is not None and (previous.role == "do" or previous.text in ("or", "nor"))
         )
-        if (
-            text == "all"
-            and previous is not None
-            and ("intake" in previous.kinds() or previous.text in _GONE or (previous.role == "filler" and previous.text in _IS))
-        ):
+        if text == "all" and previous is not None and self._all_of_it(previous):
             return None
         if subject is None or subject.length < phrase_length or (subject.length == phrase_length and subject.how in ("rest",)):
             return self._spelled(at) if starts_number(word) and word.kind == "word" else None
@@ -79,6 +76,12 @@ class PupPlaces(BarePlaces):
         if subject.how == "name" and (self._is_look(at, subject) or self._is_mark(at)):
             return None
         return Item("subject", at, subject.length, subject=subject, text=text)
+
+    def _all_of_it(self, previous: Item) -> bool:
+        """True where `all` is how much, or how thoroughly: `ate all`, `took all 4 ml`, `it's all gone`."""
+        if "intake" in previous.kinds() or previous.text in _GONE:
+            return True
+        return previous.text in _TAKEN or (previous.role == "filler" and previous.text in _IS)
 
     def _object(self, at: int) -> bool:
         """True where `her` is she herself (`cleared her`) and not the owner of what follows (`her nose`)."""

@@ -88,6 +88,8 @@ class Sight:
             return "do"
         if found is not None and found[0] > 1 and any(tag.role.endswith(" sign") for tag in found[1]):
             return "sign"
+        if found is not None and found[0] > 1 and any(tag.role in ("plan", "agenda") for tag in found[1]):
+            return "plan"
         if word.text in _LINKING:
             return (
                 "linking"

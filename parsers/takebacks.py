@@ -8,6 +8,8 @@ from parsers.pup_numbers import Whos
 from parsers.vocabulary import Tag
 from parsers.walk import _FAR, Walk
 
+_ARROWS = frozenset((">", "→"))
+
 
 class Takebacks(Walk):
     """The last word counts."""
@@ -29,6 +31,8 @@ class Takebacks(Walk):
 
     def _swapped_value(self, item: Item) -> bool:
         """Put a value in the place of the last one of its sort; True where that was done."""
+        if self.swap is None and item.at and self.words[item.at - 1].text in _ARROWS:
+            self._swap(self.items[item.place - 1])  # `moss 254 -> 258`
         if self.swap is None:
             return False
         for doing in reversed(self.draft.doings[-3:]):

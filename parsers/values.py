@@ -120,6 +120,10 @@ class Values(LooseValues):
             return
         if self._humidity_of(item):
             return
+        if self._said_before() == "in":  # `weights in 20`
+            for doing in self._here():
+                doing.planned = True
+            return
         share = _SHARES.get(number.value)
         last = self.draft.doings[-1] if self.draft.doings else None
         if share is not None and last is not None and last.kind == "intake" and "amount" not in last.sets:
