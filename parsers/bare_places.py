@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from parsers.items import Item
 from parsers.numbers import starts_number
-from parsers.sameness import ENDS, denied_behind, same_before, too_behind
+from parsers.sameness import ENDS, REJECTS, denied_behind, same_before, too_behind
 from parsers.sight import Sight
 
 JOINS = frozenset(
@@ -57,8 +57,9 @@ class BarePlaces(Sight):
         if previous is not None and previous.role == "swap" and len(self.items) > 1 and self.items[-2].role == "measure":
             return False
         if previous is not None and (previous.role in ("swap", "except") or (previous.text == "no" and previous.role == "deny")):
-            before = next((item for item in reversed(self.items) if item.role == "do"), None)
-            if previous.role == "except" or before is None or not self._wants_number(before):
+            before = next((item for item in reversed(self.items) if item.role in ("do", "drug")), None)
+            wanted = before is not None and (before.role == "drug" or self._wants_number(before))
+            if previous.role == "except" or not wanted:
                 return True
         if previous is not None and previous.text == "but" and follows is None and any(item.role == "do" for item in self.items):
             return True
@@ -68,8 +69,10 @@ class BarePlaces(Sight):
             between = previous.text if previous is not None and previous is not back else ""
             if previous is back or between in _OF_WHOM or (between == "at" and growls(back)):
                 return True
-        if previous is not None and previous.text in _PUT:
+        if previous is not None and (previous.text in _PUT or previous.text in REJECTS):
             return True
+        if at and self.words[at - 1].text in ("of", "for") and follows is not None and follows.text in ("is", "was", "now"):
+            return True  # `temp of 5 is 97`
         if (
             opens
             and follows is not None

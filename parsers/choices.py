@@ -12,12 +12,18 @@ _LONGEST_INTERVAL = 7 * 24 * 60
 """Minutes; what is due more seldom than weekly is no care of a newborn litter (own choice)."""
 
 
+_LONGEST_BETWEEN_FEEDS = 12 * 60
+"""Minutes; an interval without a care is that of nursing, and no litter waits longer (own choice)."""
+
+
 def every(attempt: Attempt, found: Found) -> Result | None:
     """How often a care or a drug is due: `calcium every 4 hours`."""
     fills = found.fills
     minutes = fills.get("every", fills.get("minutes"))
     if minutes is None or not 1 < minutes <= _LONGEST_INTERVAL:
         return None
+    if found.tag != "drug" and "care" not in fills and minutes > _LONGEST_BETWEEN_FEEDS:
+        return None  # `daily` alone is of nothing that newborns do
     sets: Sets = {"care": "dose", "drug": fills["drug"]} if found.tag == "drug" else {"care": fills.get("care", "nursed")}
     left = (fills["amount"],) if "amount" in fills else ()
     return plain(attempt, found, {"every": sets | {"minutes": _tidy(minutes)}}, left)

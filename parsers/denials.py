@@ -32,6 +32,7 @@ _REFERENCES = frozenset("after before since until till til while through during 
 
 
 _TOLD = frozenset(("do", "sign", "measure", "number", "look", "amount"))
+_ANYBODY = frozenset(("someone", "somebody"))
 _NOW = frozenset(("now", "today", "tonight", "this"))
 _WASTE = frozenset(("pee", "poop", "poo", "wee", "potty", "go"))
 
@@ -129,7 +130,7 @@ class Denials(Objects):
             self.agenda
             or self.plan
             or self.condition
-            or (doing.bare and (self.later or self.led))
+            or (doing.bare and (self.later or self.led or (self.person is not None and self.person.text in _ANYBODY)))
             or (self.condition_after and (doing.bare or not self.clause_has_subject))
         )
         if doing.kind == "sign":  # a sign is not planned: `please help pup 3 is limp`; only a hope, a fear or a rule of the book is no sign

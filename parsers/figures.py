@@ -50,6 +50,8 @@ class Figures(PupPlaces):
         group = self.names.counted(words, at + chosen.length) if after in _GROUPS else None
         if group is not None:
             end = at + chosen.length + group.length
+            if chosen.value > len(self.names.numbers):  # `neighbor's dog had 9 pups`
+                return Item("past", at, end - at, text=words[at].text)
             if chosen.value == len(group.whos) or self._what(end) in ("do", "linking", "sign", "deny"):
                 subject = group._replace(length=end - at, counted=int(chosen.value))
                 return Item("subject", at, end - at, subject=subject, text="all" if group.how == "all" else after)

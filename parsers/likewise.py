@@ -7,6 +7,7 @@ from parsers.items import Item
 from parsers.reach import Reach
 from parsers.sameness import ENDS, denied_behind, same_before, too_behind
 
+_NEAR = 4  # doings back in which something was told of the subject
 _COPIED = frozenset(("weight", "nursed", "fed", "refused", "cleared", "toilet", "temperature", "sign", "placed"))
 
 
@@ -14,10 +15,23 @@ class Likewise(Reach):
     """Tells of a pup what was just told of another."""
 
     def _subject(self, item: Item) -> None:
+        if self._contrasted(item):
+            return
         told = self._told_last()
         super()._subject(item)
         if told and self.subject_item is item and self.subject is not None and told[0].whos != self.subject:
             self._same_of(item, told)
+
+    def _contrasted(self, item: Item) -> bool:
+        """`it was biscuit, not red, who nursed`: nothing is told of the second; True where that is so."""
+        if not item.at or self.words[item.at - 1].text != "not" or self.swap is not None:
+            return False
+        if self.subject is not None and any(doing.whos == self.subject for doing in self.draft.doings[-_NEAR:]):
+            return False
+        if self.subject is None and (self._has_own(item) or self.draft.doings):
+            return False
+        self.deny = None
+        return True
 
     def _told_last(self) -> list[Doing]:
         """What was told of the last subject, all of its last clause."""

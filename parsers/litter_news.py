@@ -26,6 +26,8 @@ def litter(attempt: Attempt, found: Found) -> Result | None:
         return None
     if _to_come(attempt, sets) and _NEW.isdisjoint(word.text for word in attempt.words[attempt.opening.at : found.end]):
         return None
+    if "born" not in sets and not _EARLIER.isdisjoint(word.text for word in attempt.words[end : end + _NEAR]):
+        return None  # `she had 9 pups last time`
     return plain(attempt, Found("litter", end, {}), {"litter": sets} | ({"breed": breed} if breed else {}))
 
 
@@ -34,6 +36,8 @@ def _to_come(attempt: Attempt, sets: Sets) -> bool:
     return "born" in sets and datetime.fromisoformat(sets["born"]) > attempt.places.now
 
 
+_EARLIER = frozenset(("last", "previous", "ago", "before"))
+_NEAR = 4  # words behind, that say it was another litter
 _NEW = frozenset(("new", "litter"))
 
 

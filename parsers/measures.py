@@ -177,6 +177,9 @@ def _small_change(words: Sequence[Word], end: int, unit: str, value: float) -> t
         part = 0.5 if words[place + 1].text == "half" else 0.25
         return value + part * _WHOLE[unit], place + 2
     smaller = {"lb": "oz", "h": "min", "kg": "g"}[unit]
+    one = unit_at(words, place + 1) if words[place].text in ("a", "an") and place > end else None
+    if one is not None and one[1] == smaller:  # `a pound and an ounce`
+        return value + (one[2] or 1), place + 1 + one[3]
     for number in readings(words, place):
         if number.tenths or number.joined:
             continue

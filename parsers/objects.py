@@ -5,6 +5,7 @@ from __future__ import annotations
 from parsers.doings import Doing
 from parsers.items import Item
 from parsers.likewise import Likewise
+from parsers.sameness import PUSHES, REJECTS
 
 _BETWEEN = frozenset(("filler", "small"))
 
@@ -15,6 +16,8 @@ class Objects(Likewise):
     def _subject(self, item: Item) -> None:
         if self._of_the_dam(item):
             return
+        if self._rejected(item):
+            return
         kept_off = self._kept_off(item)
         super()._subject(item)
         last = self.draft.doings[-1] if self.draft.doings else None
@@ -23,6 +26,24 @@ class Objects(Likewise):
 
         if kept_off:
             self.plan = True
+
+    def _rejected(self, item: Item) -> bool:
+        """`mom ignoring 4`, `mom pushes pearl away`: a sign of hers; True where it is one."""
+        before = self.items[self.index - 1] if self.index else None
+        if before is None or before.text not in REJECTS or self.subject != ("dam",) or item.subject is None or self.deny is not None:
+            return False
+        away = self.words[item.end].text if item.end < len(self.words) else ""
+        if before.text in PUSHES and away != "away":
+            return False
+        whos = self._resolve(item.subject, item)
+        if not whos or "dam" in whos:
+            return False
+        doing = Doing("sign", self.clause, self.index, {"_pup": None, "_dam": "rejecting pups"}, self.subject)
+        doing.planned, doing.hedged = self.plan or self.condition, self.hedge
+        doing.spans.extend([(before.at, item.end), *((one.at, one.end) for one in [self.subject_item] if one is not None)])
+        self.draft.doings.append(doing)
+        before.role = "small"
+        return True
 
     def _kept_off(self, item: Item) -> bool:
         """`mom won't let pearl nurse`: she rejects a pup, and it did not nurse."""

@@ -119,8 +119,9 @@ class Parts(Cleaning):
         if self._said(item) in _NONE_OF_THEM and following is not None and following.role in ("do", "subject"):
             self._deny(item)
             return
+        rather = self.swap is not None or self._said_before() in ("well", "more like")
         for doing in reversed(self.draft.doings[-2:]):
-            if doing.kind == "intake" and ("amount" not in doing.sets or self.swap is not None):
+            if doing.kind == "intake" and ("amount" not in doing.sets or rather):
                 doing.sets["amount"] = tag.name
                 self._cover(doing, item)
                 self.swap = None

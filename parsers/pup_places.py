@@ -67,6 +67,9 @@ class PupPlaces(BarePlaces):
         subject = self.names.match(
             self.words, at, after_doing=previous is not None and (previous.role == "do" or previous.text in ("or", "nor"))
         )
+        if subject is not None and len(subject.whos) > 1 and at and self.words[at - 1].text == "not":
+            comma = next((place for place in range(at, at + subject.length) if self.words[place].text == ","), at + subject.length)
+            subject = self.names.match(self.words[:comma], at)  # `not red, biscuit nursed`
         if text == "all" and previous is not None and self._all_of_it(previous):
             return None
         if subject is None or subject.length < phrase_length or (subject.length == phrase_length and subject.how in ("rest",)):

@@ -1,4 +1,4 @@
-"""Words by which what was told of one pup goes for another: too, as well, same for, so did; and by which it does not: hasn't, not yet."""
+"""Words that tell of one pup by another: too, as well, same for, so did, hasn't; and what the dam does to one she will not have."""
 
 from __future__ import annotations
 
@@ -14,6 +14,9 @@ _SAME = PhraseList({"same": _DATA["same"]})
 _NOT = PhraseList({"not": _DATA["not"]})
 ENDS = frozenset(_DATA["ends"])
 """Words that may follow such a phrase; any other goes on with something else (`blue also peed`)."""
+PUSHES = frozenset(load("subjects")["rejected"]["away"])
+REJECTS = PUSHES | frozenset(load("subjects")["rejected"]["says"])
+"""What the dam does to a pup she will not have."""
 _LONGEST = 4  # words of one such phrase
 
 

@@ -22,7 +22,8 @@ class Takebacks(Walk):
         if following is None or following.role not in ("number", "measure", "subject", "amount", "time", "do"):
             return False
         if following.role == "do":
-            return item.length > 1
+            behind = self.items[item.place + 1]
+            return item.length > 1 or (behind.role == "pause" and "fed" in following.kinds())  # `4 ml formula, no, goat milk`
         return True
 
     def _swap(self, item: Item) -> None:
@@ -84,6 +85,10 @@ class Takebacks(Walk):
     def _swapped_doing(self, kinds: dict[str, Tag]) -> None:
         """`gus peed, no wait, pooped`: the last doing is taken back where the new one is of its sort."""
         last = self.draft.doings[-1]
+        if last.kind == "fed" and "fed" in kinds and kinds["fed"].sets and last.whos == self.subject:
+            last.sets.update(dict(kinds["fed"].sets))
+            self.swap = None
+            return
         sorts = ({"nursed", "fed", "refused"}, {"toilet"}, {"cleared"}, {"placed"}, {"intake"}, {"dose"})
         if any(last.kind in sort and sort & kinds.keys() for sort in sorts) and last.whos == self.subject:
             self.draft.doings.pop()
