@@ -5,19 +5,19 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import timedelta
-from functools import cache
+from functools import cache, partial
 from importlib.resources import files
 from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, JsonValue
 
-from bot.care.concern import Concern
+from bot.care.concern import Concern, Words
 from bot.care.figures import figures
 from bot.care.growth import birth_weight
-from bot.care.notice import Urgency
 from bot.care.nursery import Nursery
 from bot.care.weigh_in import OnTheScale
 from bot.care.wording import say_weight
+from parsers.events import Units
 
 _FIGURES = figures("growth")
 _SMALL = _FIGURES.number("small_at_birth") / 100
@@ -75,9 +75,22 @@ def concerns_of(nursery: Nursery, weighed: Sequence[OnTheScale]) -> Iterator[Con
 
 def _small(nursery: Nursery, one: OnTheScale, grams: float, mean: float | None, breed: Breed | None, of_breed: Class) -> Concern:
     first = one.pup.weighings.first() or one.growth.latest
-    urgency: Urgency = "vet today" if of_breed == "very_low" else "soon"
+    return Concern(
+        about="small at birth",
+        who=(one.who,),
+        urgency="vet today" if of_breed == "very_low" else "soon",
+        seen_at=first.at,
+        at=first.at,
+        until=first.at + _UNTIL,
+        cause=f"small at birth/{one.who}/{first.at.isoformat()}",
+        alone=True,
+        words=partial(_words, grams, mean, breed, of_breed, nursery.units),
+    )
+
+
+def _words(grams: float, mean: float | None, breed: Breed | None, of_breed: Class, units: Units) -> Words:
     values: dict[str, JsonValue] = {"birth_grams": grams}
-    seen = f"{say_weight(grams, nursery.units)} at birth"
+    seen = f"{say_weight(grams, units)} at birth"
     if mean is not None:
         values |= {"mean_birth_grams": mean, "percent_of_mean": grams / mean * 100}
         seen += f", {grams / mean * 100:.0f} % of the litter's mean"
@@ -87,18 +100,4 @@ def _small(nursery: Nursery, one: OnTheScale, grams: float, mean: float | None, 
         values |= {"birth_weight_class": of_breed.replace("_", " "), "died_percent": died}
         seen += f", in the {of_breed.replace('_', ' ')} class of its breed"
         why, source = f"Of such pups {died:g} % died in their first three weeks", "mugnier20"
-    return Concern(
-        about="small at birth",
-        who=(one.who,),
-        urgency=urgency,
-        seen_at=first.at,
-        at=first.at,
-        until=first.at + _UNTIL,
-        cause=f"small at birth/{one.who}/{first.at.isoformat()}",
-        seen=seen,
-        alone=True,
-        act="keep warm, put to the fullest teat first, weigh twice a day",
-        why=why,
-        source=source,
-        values=values,
-    )
+    return Words("keep warm, put to the fullest teat first, weigh twice a day", seen, why=why, source=source, values=values)

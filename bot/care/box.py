@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import timedelta
+from functools import partial
 
 from bot.care.climate import box_range, litter_day
-from bot.care.concern import SAID_AGAIN_AFTER, Concern
+from bot.care.concern import SAID_AGAIN_AFTER, Concern, Words
 from bot.care.doing import Doing
 from bot.care.figures import figures
 from bot.care.notice import Urgency
 from bot.care.nursery import Nursery
+from parsers.events import Units
 from parsers.events.climate import Climate
 
 _FIGURES = figures("climate")
@@ -34,7 +36,6 @@ def concerns_of(nursery: Nursery) -> Iterator[Concern]:
         about, urgency, low_c, high_c = found
         until = min([done.began + _STANDS, *(other.began for other in readings if other.began > done.began)])
         near = (other for other in readings[:place] if abs(other.began - done.began) <= SAID_AGAIN_AFTER)
-        units = nursery.units
         yield Concern(
             about=about,
             who=(),
@@ -44,13 +45,13 @@ def concerns_of(nursery: Nursery) -> Iterator[Concern]:
             until=until,
             cause=_cause(about, done),
             near=tuple(_cause(about, other) for other in near),
-            seen=f"{units.celsius(_celsius(done))}, for their age it is {units.celsius(low_c)} to {units.celsius(high_c)}",
-            how="Read",
-            act=_ACTS[about],
-            why=_WHY,
-            source="ucd",
-            values={"celsius": _celsius(done), "box_low_c": low_c, "box_high_c": high_c},
+            words=partial(_words, about, _celsius(done), low_c, high_c, nursery.units),
         )
+
+
+def _words(about: str, celsius: float, low_c: float, high_c: float, units: Units) -> Words:
+    seen = f"{units.celsius(celsius)}, for their age it is {units.celsius(low_c)} to {units.celsius(high_c)}"
+    return Words(_ACTS[about], seen, "Read", _WHY, "ucd", {"celsius": celsius, "box_low_c": low_c, "box_high_c": high_c})
 
 
 def _judge(nursery: Nursery, done: Doing) -> tuple[str, Urgency, float, float] | None:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from pydantic import JsonValue
 
@@ -15,6 +16,20 @@ from parsers.events import Who
 SAID_AGAIN_AFTER = timedelta(hours=figures("signs").number("said_again_after"))
 
 
+class Words(NamedTuple):
+    """What is said of a concern: what to do first, what was seen, why, and where that is read."""
+
+    act: str
+    """Goes on after the subject."""
+    seen: str
+    how: str = ""
+    """`Seen`, `Read`, `Weighed`: goes before what was seen, with the time where it was not just now; none where no time is of interest."""
+    why: str = ""
+    source: str = ""
+    """A key of figures/sources.toml; none where it rests on what the household told."""
+    values: Mapping[str, JsonValue] = {}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Concern:
     """One fact. It may lie ahead: then it will hold, if nothing comes between."""
@@ -22,6 +37,8 @@ class Concern:
     about: str
     who: tuple[Who, ...]
     """Whom it speaks of; empty for the box."""
+    kind: str = ""
+    """Which of the things that share the name: the sign, the drug."""
     urgency: Urgency
     seen_at: datetime
     at: datetime
@@ -29,22 +46,14 @@ class Concern:
     until: datetime
     cause: str
     """Its name in time: once told with an urgency, it is not told again with that one or a lesser."""
-    seen: str
-    """What was seen, in words."""
-    how: str = ""
-    """`Seen`, `Read`, `Weighed`: goes before what was seen, with the time where it was not just now; none where no time is of interest."""
-    act: str
-    """What to do first; goes on after the subject."""
-    why: str = ""
-    source: str = ""
-    """A key of figures/sources.toml; none where it rests on what the household told."""
-    alone: bool = False
-    """Said of each pup by itself, for each has its own figures."""
-    values: Mapping[str, JsonValue] = field(default_factory=dict)
     near: tuple[str, ...] = ()
     """The same thing seen at nearly the same time: where one of these was told with this urgency, this one is not told."""
     also: tuple[str, ...] = ()
     """Causes that are told with this one, and need no telling of their own."""
+    alone: bool = False
+    """Said of each pup by itself, for each has its own figures."""
+    words: Callable[[], Words]
+    """Worked out only when it is said."""
 
     def holds(self, now: datetime) -> bool:
         """Whether the fact is so now."""
@@ -52,7 +61,8 @@ class Concern:
 
     def is_told(self, told: Collection[str]) -> bool:
         """Whether it was said, or stands too near to one that was."""
-        return any(f"{cause}/{self.urgency}" in told for cause in (self.cause, *self.near))
+        urgency = self.urgency
+        return f"{self.cause}/{urgency}" in told or any(f"{cause}/{urgency}" in told for cause in self.near)
 
     @property
     def causes(self) -> tuple[str, ...]:

@@ -11,12 +11,11 @@ from bot.care.concern import Concern
 from bot.care.doing import Doing, Given
 from bot.care.due import Due
 from bot.care.figures import figures
+from bot.care.sign_table import is_watched
 from bot.care.weighings import Weighing, Weighings
 from parsers.events import Who
 from parsers.litter_card import DamCard, PupCard
 
-_WATCHED = frozenset({"sign", "temperature", "refused", "intake", "toilet"})
-"""The kinds of event of which more than the last one counts for a warning."""
 _RECENT = timedelta(hours=figures("signs").number("remembered_for"))
 _MOST = int(figures("signs").number("remembered_at_most"))
 
@@ -50,7 +49,7 @@ class Dog:
     last: dict[str, Doing] = field(default_factory=dict)
     """The last of each kind of event, by when it began."""
     recent: tuple[Doing, ...] = ()
-    """Signs, temperatures, refusals, meals and what was passed in the last two days, in the order told: warnings look at them together."""
+    """Signs, temperatures, refusals, meals and worrying looks of the last two days, in the order told: warnings look at them together."""
     suckled: Doing | None = None
     """The last nursing or feed that it took by its own strength, so none by tube."""
     doses: dict[str, Given] = field(default_factory=dict)
@@ -109,7 +108,7 @@ class Dog:
         before = self.last.get(kind)
         if before is None or before.began <= done.began:
             self.last[kind] = done
-        if kind in _WATCHED and (kind != "toilet" or getattr(done.event, "look", None)):
+        if is_watched(done.event):
             self.recent = (*(old for old in self.recent[-_MOST:] if done.began - old.began <= _RECENT), done)
         by_itself = kind == "nursed" or (kind == "fed" and getattr(done.event, "by", None) != "tube")
         if by_itself and (self.suckled is None or self.suckled.began <= done.began):

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import datetime, timedelta
+from functools import partial
 
-from bot.care.concern import Concern
+from bot.care.concern import Concern, Words
 from bot.care.dog import Dog
+from bot.care.doing import Given
 from bot.care.figures import figures
 from bot.care.nursery import Nursery
 from bot.care.wording import say_span
@@ -19,21 +21,28 @@ def concerns_of(dog: Dog) -> Iterator[Concern]:
     for drug, given in dog.doses.items():
         if given.too_soon_after is None or given.every is None:
             continue
-        name = str(getattr(given.last.event, "drug", drug))
-        apart, every = say_span(given.too_soon_after), say_span(given.every)
         yield Concern(
             about="dose too soon",
             who=(dog.who,),
+            kind=drug,
             urgency="soon",
             seen_at=given.told_at,
             at=given.told_at,
             until=given.told_at + _STANDS,
             cause=_cause(drug, dog, given.told_at),
             near=tuple(_cause(drug, dog, told_at) for told_at in given.others),
-            seen=f"this {name} came {apart} from another, and your vet's plan is every {every}; it is logged",
-            act="give no more before you have called your vet",
-            values={"minutes_apart": given.too_soon_after, "every_minutes": given.every},
+            alone=True,
+            words=partial(_words, drug, given, given.too_soon_after, given.every),
         )
+
+
+def _words(drug: str, given: Given, minutes_apart: float, every_minutes: float) -> Words:
+    name = str(getattr(given.last.event, "drug", drug))
+    return Words(
+        "give no more before you have called your vet",
+        f"this {name} came {say_span(minutes_apart)} from another, and your vet's plan is every {say_span(every_minutes)}; it is logged",
+        values={"minutes_apart": minutes_apart, "every_minutes": every_minutes},
+    )
 
 
 def _cause(drug: str, dog: Dog, told_at: datetime) -> str:

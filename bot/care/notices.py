@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from datetime import datetime
+
+from pydantic import BaseModel
 
 from bot.care.concerns import concerns
 from bot.care.notice import Notice
@@ -17,10 +19,19 @@ def notices(nursery: Nursery, told: Collection[str], now: datetime) -> list[Noti
     return [*warnings(nursery, told, now), *nudges(nursery, told, now)]
 
 
-def warnings(nursery: Nursery, told: Collection[str], now: datetime) -> list[Notice]:
-    """The warnings among the notices, the worst first: what a reply may have to say first. Cheap, for every message asks."""
+def warnings(nursery: Nursery, told: Collection[str], now: datetime, besides: Collection[str] = ()) -> list[Notice]:
+    """The warnings among the notices, the worst first: what a reply may have to say first. `besides` was told too, just now."""
     fresh = [concern for concern in concerns(nursery) if concern.holds(now) and not concern.is_told(told)]
-    return as_notices(nursery, fresh, now) if fresh else []
+    fresh = [concern for concern in fresh if not concern.is_told(besides)] if besides else fresh
+    return as_notices(nursery, fresh, now, told) if fresh else []
+
+
+_RAISE = frozenset({"weight", "born", "died", "sign", "temperature", "toilet", "intake", "refused", "dose", "climate", "choice"})
+
+
+def may_raise(events: Iterable[BaseModel]) -> bool:
+    """Whether any of these events can be what a warning is about. The others only end one; what time brings is said by the bell."""
+    return any(getattr(event, "kind", "") in _RAISE for event in events)
 
 
 def standing(nursery: Nursery, now: datetime) -> tuple[Notice, ...]:

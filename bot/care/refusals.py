@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from datetime import datetime, timedelta
+from functools import partial
 
 from pydantic import JsonValue
 
-from bot.care.concern import Concern
+from bot.care.concern import Concern, Words
 from bot.care.dog import Dog
+from bot.care.doing import Doing
 from bot.care.figures import figures
 from bot.care.nursery import Nursery
 from bot.care.schedule import interval
@@ -41,19 +43,21 @@ def _declined(pup: Dog, nursery: Nursery) -> Iterator[Concern]:
     if not _counts(pup, nursery, last.began):
         return
     which = since[_RUNNING - 1]
-    values: dict[str, JsonValue] = {"refused": len(since)}
-    if taken is not None:
-        values["last_at"] = iso(taken.began, nursery.zone)
     yield _concern(
         pup,
-        nursery,
-        cause=f"declined/{pup.who}/{'never' if taken is None else taken.cause}",
+        "declined",
+        "never" if taken is None else taken.cause,
         seen_at=last.began,
         at=max(which.told_at, which.began),
-        until=last.began + _STANDS,
-        seen="two feeds declined running" if len(since) == _RUNNING else f"{len(since)} feeds declined running",
-        values=values,
+        words=partial(_declined_words, len(since), taken, nursery),
     )
+
+
+def _declined_words(count: int, taken: Doing | None, nursery: Nursery) -> Words:
+    values: dict[str, JsonValue] = {"refused": count}
+    if taken is not None:
+        values["last_at"] = iso(taken.began, nursery.zone)
+    return _words(nursery, f"{count} feeds declined running", values)
 
 
 def _nothing_taken(pup: Dog, nursery: Nursery) -> Iterator[Concern]:
@@ -66,16 +70,12 @@ def _nothing_taken(pup: Dog, nursery: Nursery) -> Iterator[Concern]:
     at = last.began + _INTERVALS * timedelta(minutes=minutes)
     if not _counts(pup, nursery, at):
         return
-    yield _concern(
-        pup,
-        nursery,
-        cause=f"nothing taken/{pup.who}/{last.cause}",
-        seen_at=at,
-        at=at,
-        until=at + _STANDS,
-        seen=f"nothing taken since {say_time(last.began, at, nursery.zone)}, for {say_span(_INTERVALS * minutes)} and more",
-        values={"minutes": _INTERVALS * minutes, "last_at": iso(last.began, nursery.zone)},
-    )
+    yield _concern(pup, "nothing taken", last.cause, seen_at=at, at=at, words=partial(_nothing_taken_words, last, minutes, nursery))
+
+
+def _nothing_taken_words(last: Doing, minutes: float, nursery: Nursery) -> Words:
+    seen = f"nothing taken since {say_time(last.began, last.began, nursery.zone)}, for {say_span(_INTERVALS * minutes)} and more"
+    return _words(nursery, seen, {"minutes": _INTERVALS * minutes, "last_at": iso(last.began, nursery.zone)})
 
 
 def _counts(pup: Dog, nursery: Nursery, moment: datetime) -> bool:
@@ -83,21 +83,21 @@ def _counts(pup: Dog, nursery: Nursery, moment: datetime) -> bool:
     return _FIGURES.on_day("refusals_count", nursery.age_day(pup, moment) or 0) is not None
 
 
-def _concern(
-    pup: Dog, nursery: Nursery, *, cause: str, seen_at: datetime, at: datetime, until: datetime, seen: str, values: Mapping[str, JsonValue]
-) -> Concern:
-    warm = say_temperature(_WARM_TO, nursery.temperatures_in)
+def _concern(pup: Dog, kind: str, since: str, *, seen_at: datetime, at: datetime, words: Callable[[], Words]) -> Concern:
     return Concern(
         about="refusals",
         who=(pup.who,),
+        kind=kind,
         urgency="vet today",
         seen_at=seen_at,
         at=at,
-        until=until,
-        cause=f"refusals/{cause}",
-        seen=seen,
-        act=f"take the temperature, warm first if under {warm}, then put to the dam",
-        why=_WHY,
-        source="cha22",
-        values=values,
+        until=seen_at + _STANDS,
+        cause=f"refusals/{kind}/{pup.who}/{since}",
+        words=words,
     )
+
+
+def _words(nursery: Nursery, seen: str, values: Mapping[str, JsonValue]) -> Words:
+    warm = say_temperature(_WARM_TO, nursery.temperatures_in)
+    act = f"take the temperature, warm first if under {warm}, then put to the dam"
+    return Words(act, seen, why=_WHY, source="cha22", values=values)

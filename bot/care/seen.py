@@ -13,6 +13,7 @@ from bot.care.dog import Dog
 from bot.care.doing import Doing
 from bot.care.figures import figures
 from bot.care.nursery import Nursery
+from bot.care.sign_table import look_of
 from parsers.events.intake import Intake
 from parsers.events.sign import Sign
 from parsers.events.temperature import Temperature
@@ -56,21 +57,11 @@ def seen_of(dog: Dog, nursery: Nursery) -> list[Seen]:
         elif isinstance(event, Toilet):
             look = look_of(event)
             if look is not None and dog.who != "dam":
-                later = (other for other in doings if other.began > done.began and isinstance(other.event, Toilet))
-                ends = (other.began for other in later if (again := look_of(other.event)) and again.split()[1] == look.split()[1])
-                seen.append(Seen((look,), look, done, min(done.began + _STANDS, next(ends, done.began + _STANDS))))
+                seen.append(Seen((look,), look, done, _until_the_next(look, done, dog.last.get("toilet"))))
         elif isinstance(event, Intake) and is_no_meal(event):
             eaten = (other.began for other in doings if other.began > done.began and is_meal(other))
             seen.append(Seen(("not eating",), "she ate nothing", done, next(eaten, done.began + _NOT_EATING_STANDS)))
     return seen
-
-
-def look_of(event: object) -> str | None:
-    """What was passed and how it looked: `yellow urine`, `gray stool`. A look is the stool's where both came."""
-    look = getattr(event, "look", None)
-    if look is None:
-        return None
-    return f"{look} stool" if getattr(event, "stool", None) or not getattr(event, "urine", None) else f"{look} urine"
 
 
 def is_no_meal(event: object) -> bool:
@@ -81,6 +72,15 @@ def is_no_meal(event: object) -> bool:
 def is_meal(done: Doing) -> bool:
     """Whether the dam ate."""
     return isinstance(done.event, Intake) and done.event.what != "water" and done.event.amount != "none"
+
+
+def _until_the_next(look: str, done: Doing, last: Doing | None) -> datetime:
+    """A look stands until the same is passed again and looks otherwise."""
+    until = done.began + _STANDS
+    if last is None or last.began <= done.began:
+        return until
+    again = look_of(last.event)
+    return min(until, last.began) if again is not None and again.split()[1] == look.split()[1] else until
 
 
 def _sign(event: Sign, done: Doing, dog: Dog, temperatures: Sequence[Doing], seen: Sequence[Seen], birth: datetime | None) -> Seen:

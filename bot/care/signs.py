@@ -2,61 +2,20 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator, Sequence
-from datetime import datetime, timedelta
-from functools import cache
-from importlib.resources import files
+from datetime import datetime
+from functools import partial
 from typing import NamedTuple
 
-from pydantic import BaseModel, ConfigDict, Field
-
-from bot.care.concern import SAID_AGAIN_AFTER, Concern
+from bot.care.concern import SAID_AGAIN_AFTER, Concern, Words
 from bot.care.dog import Dog
 from bot.care.figures import figures
-from bot.care.notice import URGENCIES, Urgency
 from bot.care.nursery import Nursery
 from bot.care.seen import Seen, seen_of
+from bot.care.sign_table import Row, rows_for
 from bot.care.wording import say_temperature
 
 _WARM_TO = figures("warmth").number("warm_before_a_feed")
-
-
-class Row(BaseModel):
-    """A row of the table."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
-
-    seen: list[str]
-    with_: list[str] = Field(default=[], alias="with")
-    within: str = ""
-    """A figure: hours from one to the other."""
-    takes_in: bool = False
-    about: str = "sign"
-    urgency: Urgency
-    act: str
-    why: str = ""
-    source: str
-    status: str = ""
-
-    @property
-    def span(self) -> timedelta:
-        """How far apart the two may be."""
-        return timedelta(hours=figures("signs").number(self.within))
-
-
-@cache
-def table(whose: str) -> tuple[Row, ...]:
-    """The rows for a `pup` or the `dam`, as they are written; raises ValidationError where one is malformed."""
-    data = tomllib.loads(files(__package__).joinpath("signs.toml").read_text(encoding="utf-8"))
-    return tuple(Row.model_validate(row) for row in data[whose])
-
-
-@cache
-def _rows(whose: str) -> dict[str, tuple[Row, ...]]:
-    """The rows by what they are for, the most urgent first."""
-    rows = sorted(table(whose), key=lambda row: -URGENCIES.index(row.urgency))
-    return {name: tuple(row for row in rows if name in row.seen) for row in rows for name in row.seen}
 
 
 class _Found(NamedTuple):
@@ -82,7 +41,7 @@ def concerns_of(dog: Dog, nursery: Nursery) -> tuple[Concern, ...]:
 def _look_up(one: Seen, seen: Sequence[Seen]) -> _Found | None:
     """The most urgent row for it."""
     for name in one.names:
-        for row in _rows("dam" if one.doing.event.who == "dam" else "pup").get(name, ()):  # type: ignore[attr-defined]
+        for row in rows_for("dam" if one.doing.event.who == "dam" else "pup").get(name, ()):  # type: ignore[attr-defined]
             if not row.with_:
                 return _Found(one, name, row, None)
             beside = min(_beside(one, row, seen), key=lambda other: other.doing.told_at, default=None)
@@ -106,20 +65,22 @@ def _concern(found: _Found, others: Sequence[_Found], dog: Dog, nursery: Nursery
     return Concern(
         about=row.about,
         who=(dog.who,),
+        kind=found.name if row.about == "sign" else "",
         urgency=row.urgency,
         seen_at=_began(found),
         at=max(_told_at(found), _began(found)),
         until=one.until if beside is None else max(one.until, beside.until),
         cause=cause,
-        seen=one.said if beside is None or beside.said == one.said else f"{one.said} with {beside.said}",
-        how="Seen",
-        act=row.act.format(warm=say_temperature(_WARM_TO, nursery.temperatures_in)),
-        why=row.why,
-        source=row.source,
-        values=one.values,
-        alone=bool(one.values),
         near=tuple(dict.fromkeys(other for each in near if (other := _cause(each, dog)) != cause)),
+        alone=bool(one.values),
+        words=partial(_words, found, nursery.temperatures_in),
     )
+
+
+def _words(found: _Found, unit: str) -> Words:
+    one, row, beside = found.one, found.row, found.beside
+    seen = one.said if beside is None or beside.said == one.said else f"{one.said} with {beside.said}"
+    return Words(row.act.format(warm=say_temperature(_WARM_TO, unit)), seen, "Seen", row.why, row.source, one.values)
 
 
 def _kind(found: _Found) -> tuple[str, str, int]:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import datetime, timedelta
 
 from pydantic import JsonValue
 
 from bot.care.choice import Phone
-from bot.care.concern import Concern
+from bot.care.concern import Concern, Words
 from bot.care.figures import source_in_short
 from bot.care.notice import EVERYONE, URGENCIES, Notice, Urgency
 from bot.care.nursery import Nursery
@@ -17,70 +17,78 @@ from parsers.events import Who
 
 _A_MINUTE = timedelta(minutes=1)
 
-
-def worst_first(concerns: Iterable[Concern]) -> list[Concern]:
-    """By urgency, then the latest first."""
-    return sorted(concerns, key=lambda one: (-URGENCIES.index(one.urgency), -one.seen_at.timestamp()))
+_OfOne = list[tuple[Concern, Words]]
+"""Concerns of one dog (or of the litter as a whole) about one thing, the worst first."""
 
 
-def as_notices(nursery: Nursery, concerns: Iterable[Concern], now: datetime) -> list[Notice]:
-    """The concerns as warnings, the worst first: one for each dog and thing, and one for several pups of which the same is to be said."""
-    of_one: dict[tuple[str, tuple[Who, ...]], list[Concern]] = {}
-    for concern in worst_first(concerns):
-        of_one.setdefault((concern.about, concern.who), []).append(concern)
-    together: dict[tuple[str, ...], list[list[Concern]]] = {}
+def as_notices(nursery: Nursery, concerns: Iterable[Concern], now: datetime, told: Collection[str] = ()) -> list[Notice]:
+    """The concerns as warnings, the worst first: one for each dog and thing, and one for several pups of which the same is to be said.
+
+    Their causes are those that were not told yet.
+    """
+    of_one: dict[tuple[str, tuple[Who, ...]], _OfOne] = {}
+    for concern in sorted(concerns, key=lambda one: (-URGENCIES.index(one.urgency), -one.seen_at.timestamp())):
+        of_one.setdefault((concern.about, concern.who), []).append((concern, concern.words()))
+    together: dict[tuple[object, ...], list[_OfOne]] = {}
     for several in of_one.values():
-        first = several[0]
-        alone = str(first.who) if first.alone or len(first.who) != 1 or first.who == ("dam",) else ""
-        key = (first.about, first.urgency, first.act, _seen(nursery, several, now), alone)
-        together.setdefault(key, []).append(several)
-    found = [_notice(nursery, groups, now) for groups in together.values()]
+        first, words = several[0]
+        alone = first.who if first.alone or len(first.who) != 1 or first.who == ("dam",) else None
+        together.setdefault((first.about, first.urgency, words.act, _seen(nursery, several, now), alone), []).append(several)
+    found = [_notice(nursery, groups, now, told) for groups in together.values()]
     return sorted(found, key=lambda notice: (-URGENCIES.index(notice.urgency), [_place(who) for who in notice.who]))
 
 
-def _notice(nursery: Nursery, groups: Sequence[Sequence[Concern]], now: datetime) -> Notice:
-    groups = sorted(groups, key=lambda several: [_place(who) for who in several[0].who])
-    first = groups[0][0]
-    at = max(several[0].at for several in groups)
+def _notice(nursery: Nursery, groups: Sequence[_OfOne], now: datetime, told: Collection[str]) -> Notice:
+    groups = sorted(groups, key=lambda several: [_place(who) for who in several[0][0].who])
+    first = groups[0][0][0]
+    at = max(several[0][0].at for several in groups)
     values: dict[str, JsonValue] = {}
     for several in groups:
-        mine = {name: value for one in reversed(several) for name, value in one.values.items()}
+        mine = {name: value for _, words in reversed(several) for name, value in words.values.items()}
         if len(groups) == 1:
             values = mine
         elif mine:
-            values[str(several[0].who[0])] = mine
+            values[str(several[0][0].who[0])] = mine
+    causes = dict.fromkeys(cause for several in groups for one, _ in several for cause in one.causes if cause not in told)
     return Notice(
         says="warning",
         about=first.about,
-        who=tuple(dict.fromkeys(who for several in groups for who in several[0].who)),
+        who=tuple(dict.fromkeys(who for several in groups for who in several[0][0].who)),
         at=at,
         urgency=first.urgency,
         text=_text(nursery, groups, now),
         to=EVERYONE if first.urgency != "soon" else nursery.on_duty(max(at, now)) or EVERYONE,
-        causes=tuple(dict.fromkeys(cause for several in groups for one in several for cause in one.causes)),
+        causes=tuple(causes),
         values=values,
-        seen=say_list(list(dict.fromkeys(one.seen for one in groups[0]))),
+        seen=_all_seen(groups[0]),
     )
 
 
-def _text(nursery: Nursery, groups: Sequence[Sequence[Concern]], now: datetime) -> str:
-    """The act first, the reason second, the source last."""
-    first = groups[0][0]
-    pups = [who for several in groups for who in several[0].who if who != "dam"]
-    subject = nursery.together(pups) if pups else nursery.dam.called if first.who else "The box"
-    parts = [f"{subject}: {first.act}{say_call(nursery, first.urgency)}.", f"{_seen(nursery, groups[0], now)}."]
-    parts += [f"{first.why}."] if first.why else []
-    parts += [f"Source: {source_in_short(first.source)}."] if first.source else []
+def _text(nursery: Nursery, groups: Sequence[_OfOne], now: datetime) -> str:
+    first, words = groups[0][0]
+    pups = [who for several in groups for who in several[0][0].who if who != "dam"]
+    parts = [f"{subject(nursery, pups or first.who)}: {words.act}{say_call(nursery, first.urgency)}.", f"{_seen(nursery, groups[0], now)}."]
+    parts += [f"{words.why}."] if words.why else []
+    parts += [f"Source: {source_in_short(words.source)}."] if words.source else []
     return " ".join(parts)
 
 
-def _seen(nursery: Nursery, several: Sequence[Concern], now: datetime) -> str:
-    each = list(dict.fromkeys(one.seen for one in several))
-    seen = say_list([one for one in each if not any(other.endswith(f" with {one}") for other in each)])
-    how, latest = several[0].how, max(one.seen_at for one in several)
+def subject(nursery: Nursery, whos: Sequence[Who]) -> str:
+    """Whom a warning speaks of; of nobody: the box."""
+    return nursery.together(whos) if whos else "The box"
+
+
+def _seen(nursery: Nursery, several: _OfOne, now: datetime) -> str:
+    seen = _all_seen(several)
+    how, latest = several[0][1].how, max(one.seen_at for one, _ in several)
     if not how:
         return f"{seen[:1].upper()}{seen[1:]}"
     return f"{how}{'' if now - latest < _A_MINUTE else f' {at_time(latest, now, nursery.zone)}'}: {seen}"
+
+
+def _all_seen(several: _OfOne) -> str:
+    each = list(dict.fromkeys(words.seen for _, words in several))
+    return say_list([one for one in each if not any(other.endswith(f" with {one}") for other in each)])
 
 
 def say_call(nursery: Nursery, urgency: Urgency) -> str:

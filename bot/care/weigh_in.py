@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import partial
 
-from bot.care.concern import SAID_AGAIN_AFTER, Concern
+from bot.care.concern import SAID_AGAIN_AFTER, Concern, Words
 from bot.care.dog import Dog
 from bot.care.figures import figures
 from bot.care.growth import LOSSES, Growth, grown, litter_values
@@ -44,8 +45,9 @@ class OnTheScale:
     growth: Growth
     dropped: frozenset[Weighing]
     """The weighings of the last hours that fell well below the one before."""
+    lost: bool
     stalled: bool
-    troubled: bool
+    """It does not gain."""
 
     @property
     def who(self) -> Who:
@@ -79,18 +81,15 @@ def on_the_scale(pup: Dog, birth: datetime | None) -> OnTheScale | None:
     """A pup as it was last weighed; kept on the pup until it, or its birth, changes."""
     kept = pup.scaled
     if kept is None or kept[0] != birth:
-        kept = pup.scaled = (birth, _weighed(pup, birth))
+        latest = pup.weighings.latest()
+        kept = pup.scaled = (birth, None if latest is None else _put_on(pup, birth, latest))
     scaled: OnTheScale | None = kept[1]
     return scaled
 
 
-def _weighed(pup: Dog, birth: datetime | None) -> OnTheScale | None:
-    latest = pup.weighings.latest()
-    if latest is None:
-        return None
-    growth, dropped = grown(pup, birth, latest), frozenset(_drops(pup, latest))
-    stalled = growth.stall == "no gain"
-    return OnTheScale(pup, growth, dropped, stalled, bool(dropped) or stalled or growth.loss in LOSSES)
+def _put_on(pup: Dog, birth: datetime | None, latest: Weighing) -> OnTheScale:
+    growth = grown(pup, birth, latest)
+    return OnTheScale(pup, growth, frozenset(_drops(pup, latest)), growth.loss in LOSSES, growth.stall == "no gain")
 
 
 def _drops(pup: Dog, latest: Weighing) -> Iterator[Weighing]:
@@ -110,7 +109,7 @@ def _drops(pup: Dog, latest: Weighing) -> Iterator[Weighing]:
 
 def concerns_of(nursery: Nursery, weighed: Sequence[OnTheScale]) -> Iterator[Concern]:
     """What the last weights of the living pups come to."""
-    if any(one.troubled for one in weighed):
+    if any(one.lost or one.stalled or one.dropped for one in weighed):
         living = len(nursery.living)
         for one in _weigh_ins(weighed, living):
             yield from _judge(nursery, one, living)
@@ -146,10 +145,10 @@ def _judge(nursery: Nursery, weigh_in: WeighIn, living: int) -> Iterator[Concern
     # A litter of so few cannot be a slow one: nothing is waited for.
     judged = weigh_in.end if weigh_in.whole or living < _SLOW_PUPS else weigh_in.deadline
     for one in weigh_in.pups:
-        if one.growth.loss in LOSSES:
-            yield _loss(nursery, one, max(one.at, weigh_in.deadline) if one.who in held else one.at)
+        if one.lost:
+            yield _own("weight loss", nursery, one, weigh_in.deadline if one.who in held else one.at)
         if one.stalled and not slow:
-            yield _no_gain(nursery, one, weigh_in.deadline if one.who in held else judged)
+            yield _own("no gain", nursery, one, weigh_in.deadline if one.who in held else judged)
 
 
 def _first(one: OnTheScale, weigh_in: WeighIn) -> Weighing:
@@ -184,88 +183,94 @@ def _still_low(one: OnTheScale, weigh_in: WeighIn) -> bool:
 def _scale(weigh_in: WeighIn, suspects: Sequence[OnTheScale], since: datetime) -> Concern:
     return Concern(
         about="scale",
-        who=tuple(one.who for one in sorted(suspects, key=lambda one: int(one.who))),
+        who=tuple(one.who for one in _by_number(suspects)),
         urgency="soon",
         seen_at=since,
         at=since,
         until=weigh_in.deadline,
         cause=f"scale/{weigh_in.start.isoformat()}",
-        how="Weighed",
-        seen=f"{len(suspects)} of {len(weigh_in.pups)} are {_DROP * 100:g} % or more below their last weight",
-        act=f"zero the scale and weigh again within {say_span(_AGAIN_WITHIN / timedelta(minutes=1))}",
-        why="A litter that drops at once is a scale more often than an illness",
-        values={
-            "pups_weighed": len(weigh_in.pups),
-            "pups_dropped": len(suspects),
-        },
+        words=partial(_scale_words, len(suspects), len(weigh_in.pups)),
+    )
+
+
+def _scale_words(dropped: int, weighed: int) -> Words:
+    return Words(
+        f"zero the scale and weigh again within {say_span(_AGAIN_WITHIN / timedelta(minutes=1))}",
+        f"{dropped} of {weighed} are {_DROP * 100:g} % or more below their last weight",
+        "Weighed",
+        "A litter that drops at once is a scale more often than an illness",
+        values={"pups_weighed": weighed, "pups_dropped": dropped},
     )
 
 
 def _slow_litter(nursery: Nursery, weigh_in: WeighIn, stalled: Sequence[OnTheScale]) -> Concern:
-    at = weigh_in.end if weigh_in.whole else weigh_in.deadline
-    weighed = {one.who for one in weigh_in.pups}
-    not_weighed = [int(pup.who) for pup in nursery.living if pup.who not in weighed]
-    stalled = sorted(stalled, key=lambda one: int(one.who))
+    stalled = _by_number(stalled)
     return Concern(
         about="slow litter",
         who=(*(one.who for one in stalled), "dam"),
         urgency="vet today",
         seen_at=weigh_in.end,
-        at=at,
+        at=weigh_in.end if weigh_in.whole else weigh_in.deadline,
         until=weigh_in.end + _STANDS,
         cause=f"slow litter/{weigh_in.start.isoformat()}",
         near=tuple([f"slow litter/{at.isoformat()}" for at in weigh_in.before]),
-        also=tuple(_cause("no gain", one.who, one.growth.latest) for one in weigh_in.pups if one.stalled),
-        how="Weighed",
-        seen=f"{len(stalled)} of {len(weigh_in.pups)} do not gain",
-        act="look at the dam: milk in every teat, temperature, discharge, glands",
-        why="Where most of a litter does not gain, the cause is sought in the dam",
-        source="dohvh_492",
-        values=litter_values([one.growth for one in weigh_in.pups], not_weighed)
+        also=tuple(_cause("no gain", one) for one in weigh_in.pups if one.stalled),
+        words=partial(_slow_words, nursery, weigh_in, stalled),
+    )
+
+
+def _slow_words(nursery: Nursery, weigh_in: WeighIn, stalled: Sequence[OnTheScale]) -> Words:
+    weighed = {one.who for one in weigh_in.pups}
+    not_weighed = [int(pup.who) for pup in nursery.living if pup.who not in weighed]
+    return Words(
+        "look at the dam: milk in every teat, temperature, discharge, glands",
+        f"{len(stalled)} of {len(weigh_in.pups)} do not gain",
+        "Weighed",
+        "Where most of a litter does not gain, the cause is sought in the dam",
+        "dohvh_492",
+        litter_values([one.growth for one in weigh_in.pups], not_weighed)
         | {str(one.who): {"grams": one.growth.latest.grams, **one.growth.values(nursery.zone)} for one in stalled},
     )
 
 
-def _loss(nursery: Nursery, one: OnTheScale, at: datetime) -> Concern:
-    why, source = _LOSS_WHY[one.growth.loss]
-    percent = one.growth.since_birth_percent or 0.0
-    seen = f"{_weight(nursery, one)}, {say_percent(percent)} since birth"
-    return _own("weight loss", nursery, one, at, seen=seen, why=why, source=source)
-
-
-def _no_gain(nursery: Nursery, one: OnTheScale, at: datetime) -> Concern:
-    growth = one.growth
-    gained = f"{say_change(growth.gain_g or 0.0, nursery.units)} in {say_hours(growth.hours or 0.0)}"
-    why = "Any day without a gain is a concern" if growth.step is None else "Two days without a step of this scale are a concern"
-    return _own("no gain", nursery, one, at, seen=f"{_weight(nursery, one)}, {gained}", why=why, source="dohvh_492")
-
-
-def _own(about: str, nursery: Nursery, one: OnTheScale, at: datetime, *, seen: str, why: str, source: str) -> Concern:
+def _own(about: str, nursery: Nursery, one: OnTheScale, at: datetime) -> Concern:
     """A pup's own warning."""
-    latest = one.growth.latest
-    near = one.pup.weighings.between(latest.at - SAID_AGAIN_AFTER, latest.at)
+    near = one.pup.weighings.between(one.at - SAID_AGAIN_AFTER, one.at)
     return Concern(
         about=about,
         who=(one.who,),
         urgency="vet today",
-        seen_at=latest.at,
+        seen_at=one.at,
         at=at,
-        until=latest.at + _STANDS,
-        cause=_cause(about, one.who, latest),
-        near=tuple([_cause(about, one.who, other) for other in near if other is not latest]),
-        how="Weighed",
-        seen=seen,
+        until=one.at + _STANDS,
+        cause=_cause(about, one),
+        near=tuple([f"{about}/{one.who}/{other.at.isoformat()}" for other in near if other is not one.growth.latest]),
         alone=True,
-        act=_WEIGH_AGAIN,
-        why=why,
-        source=source,
-        values={"grams": latest.grams, **one.growth.values(nursery.zone)},
+        words=partial(_loss_words if about == "weight loss" else _no_gain_words, nursery, one),
     )
 
 
-def _cause(about: str, who: Who, weighing: Weighing) -> str:
-    return f"{about}/{who}/{weighing.at.isoformat()}"
+def _loss_words(nursery: Nursery, one: OnTheScale) -> Words:
+    why, source = _LOSS_WHY[one.growth.loss]
+    return _own_words(nursery, one, f"{say_percent(one.growth.since_birth_percent or 0.0)} since birth", why, source)
 
 
-def _weight(nursery: Nursery, one: OnTheScale) -> str:
-    return say_weight(one.growth.latest.grams, nursery.units)
+def _no_gain_words(nursery: Nursery, one: OnTheScale) -> Words:
+    growth = one.growth
+    gained = f"{say_change(growth.gain_g or 0.0, nursery.units)} in {say_hours(growth.hours or 0.0)}"
+    why = "Any day without a gain is a concern" if growth.step is None else "Two days without a step of this scale are a concern"
+    return _own_words(nursery, one, gained, why, "dohvh_492")
+
+
+def _own_words(nursery: Nursery, one: OnTheScale, changed: str, why: str, source: str) -> Words:
+    grams = one.growth.latest.grams
+    values = {"grams": grams, **one.growth.values(nursery.zone)}
+    return Words(_WEIGH_AGAIN, f"{say_weight(grams, nursery.units)}, {changed}", "Weighed", why, source, values)
+
+
+def _cause(about: str, one: OnTheScale) -> str:
+    return f"{about}/{one.who}/{one.at.isoformat()}"
+
+
+def _by_number(pups: Iterable[OnTheScale]) -> list[OnTheScale]:
+    return sorted(pups, key=lambda one: int(one.who))

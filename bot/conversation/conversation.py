@@ -16,10 +16,11 @@ from pydantic import BaseModel
 from bot.care.choice import Choice
 from bot.care.doses import just_given_too_soon
 from bot.care.notice import Notice
-from bot.care.notices import next_moment, notices, warnings
+from bot.care.notices import may_raise, next_moment, notices, warnings
 from bot.care.nursery import Nursery
 from bot.care.sensors import Heard as HeardSensor
 from bot.care.sensors import next_silence, silent
+from bot.care.withdrawing import Withdrawn, withdrawn
 from bot.conversation import interview
 from bot.conversation.drafting import draft
 from bot.conversation.keeping import Draft
@@ -37,6 +38,7 @@ from storage import AlreadyTold, Journal, Kept, KeptMessage, NewEvent, NewMessag
 
 BOT = "bot"
 """The sender of what the bot says, in the journal."""
+_NOTHING_WITHDRAWN = Withdrawn()
 REMEMBERED = 300
 """How many messages of the journal are looked at for what senders said last; a night's talk, not the log's length."""
 LATELY = 100
@@ -234,15 +236,20 @@ class Conversation:
 
     def _keep(self, message: Message, drafted: Draft, now: datetime) -> Heard:
         after = drafted.after or self._scene(message.by, now).after(drafted.events)
-        first = warnings(after, self._told, now) if drafted.events else []
+        changed = withdrawn(self.nursery, after, self._told, now) if drafted.gone else _NOTHING_WITHDRAWN
+        raises = drafted.gone or may_raise(new.event for new in drafted.events if isinstance(new, NewEvent))
+        first = warnings(after, self._told, now, changed.causes) if raises else []
         said = [self._notice(notice, now) for notice in first]
+        causes = [notice.causes for notice in first]
         if drafted.reply is not None:
+            reply = _with_warnings(drafted.reply, first, message.by, soon=raises and just_given_too_soon(after, now))
+            causes.append(tuple(changed.causes))
             said.append(
                 Said(
                     now,
                     message.by,
                     "reply",
-                    self._announce(_with_warnings(drafted.reply, first, message.by, soon=just_given_too_soon(after, now)), after),
+                    self._announce(f"{reply} {changed.said}" if changed.said else reply, after),
                     who=drafted.who,
                     does=drafted.does,
                     litter=self.litter,
@@ -264,7 +271,7 @@ class Conversation:
                 )
             )
             notes = {**notes, **shown(answer, drafted.question)}
-        causes = [notice.causes for notice in first] + [()] * (len(said) - len(first))
+        causes += [()] * (len(said) - len(causes))
         row = NewMessage(
             at=now,
             by=message.by,
@@ -286,7 +293,7 @@ class Conversation:
         self._log.take(kept.entries, drafted.gone, known)
         events = [entry.event for entry in kept.entries]
         self._rezone(events)
-        self._told.update([cause for notice in first for cause in notice.causes])
+        self._told.update([cause for told in causes for cause in told])
         logged = tuple([(event.kind, getattr(event, "who", None)) for event in events if isinstance(event, Event)])
         self._memory.add(message.by, Recalled(kept.message, now, message.text, drafted.does, drafted.notes, logged))
         given = tuple(self._remembered([one.kept(id) for one, id in zip(said, kept.said, strict=True)]))

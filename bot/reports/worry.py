@@ -10,7 +10,7 @@ from bot.care.figures import figures, source_in_short
 from bot.care.notice import URGENCIES, Notice
 from bot.care.notices import standing
 from bot.care.nursery import Nursery
-from bot.care.signs import Row, table
+from bot.care.sign_table import Row, table
 from bot.care.warning import say_call
 from bot.care.wording import say_temperature
 from bot.reports.answer import Answer

@@ -11,7 +11,7 @@ import pytest
 from bot.care.figures import source_in_short
 from bot.care.notice import EVERYONE
 from bot.care.notices import standing, warnings
-from bot.care.signs import table
+from bot.care.sign_table import table
 from parsers.events.sign import DamSign, PupSign
 from tests.care.warned import stands, told_one_by_one, warned
 from tests.care.written_log import Log, event, litter

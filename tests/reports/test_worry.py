@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from bot.care.signs import table
+from bot.care.sign_table import table
 from bot.reports import REPORTS, Answer
 from parsers.events.sign import DamSign, PupSign
 from tests.care.written_log import Log, event, litter
