@@ -10,6 +10,7 @@ from typing import Generic, TypeVar
 
 from pydantic import BaseModel
 
+from storage.calendar_links import CalendarLinks
 from storage.faults import ClientIdReused, NotKept, not_opened
 from storage.moments import read, written
 from storage.records import Entry, Kept, KeptMessage, LogLine, NewEvent, NewMessage, Withdrawal
@@ -65,6 +66,7 @@ class Journal(Generic[E]):
         self.register = Register(self._database)
         """The household's litters, people, devices and invites."""
         self.sensors = SensorRegister(self._database)
+        self.calendar_links = CalendarLinks(self._database)
 
     def write(self, message: NewMessage, events: Sequence[NewEvent[E] | Withdrawal] = (), said: Sequence[NewMessage] = ()) -> Kept[E]:
         """Keep a message, the events it meant and the bot's replies to it, all or nothing, and give their ids.

@@ -207,3 +207,19 @@ def the_sensors(database: Database) -> None:
         ) strict, without rowid
         """,
     )
+
+
+@migrations()
+def the_calendar_links(database: Database) -> None:
+    """Links by which a phone's calendar reads what is coming."""
+    run(
+        database,
+        """
+        create table calendar_links (
+            token_hash text primary key,
+            "by" text not null,
+            made_at text not null,
+            ended_at text
+        ) strict, without rowid
+        """,
+    )

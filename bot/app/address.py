@@ -32,6 +32,11 @@ def join_link(page: str, token: str) -> str:
     return f"{page}/join/{token}"
 
 
+def calendar_link(page: str, token: str) -> str:
+    """The link by which a phone's calendar reads what is coming."""
+    return f"{page}/calendar/{token}.ics"
+
+
 def picture(link: str) -> str:
     """The link as a QR code in characters, for a terminal."""
     import segno  # late: only a start and an invite draw one

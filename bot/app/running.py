@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from bot.app.address import join_link, picture
+from bot.app.address import calendar_link, join_link, picture
 from bot.app.showing import Showing
 from bot.care.sensors import Place, Sensed, known_place
 from bot.channels.intake import too_long, whole
@@ -37,7 +37,7 @@ class Running:
 
     def __init__(self, log: Path | None, zone: str, clock: Clock, *, story: str = "") -> None:
         """Open the household that the log's file holds (None: in memory). Raises storage's StorageError in words for the user."""
-        self.household = open_household(log, zone=zone, link=self.link)
+        self.household = open_household(log, zone=zone, link=self.link, calendar_link=self.calendar_link)
         self.clock = clock
         self.opened = asyncio.Event()
         """Set once someone has the page open."""
@@ -121,6 +121,10 @@ class Running:
     def link(self, token: str) -> str:
         """The address by which a token is used."""
         return join_link(self.web.address, token)
+
+    def calendar_link(self, token: str) -> str:
+        """The address by which a phone's calendar reads what is coming."""
+        return calendar_link(self.web.address, token)
 
     def stop(self) -> None:
         """Ring no more, mark what reached someone, and let go of the log."""

@@ -47,11 +47,14 @@ LATELY = 100
 
 @dataclass(frozen=True)
 class House:
-    """Who there is to talk to: people by name, the keepers among them, and how one of them is invited (gives a sentence)."""
+    """Who there is to talk to: people by name, the keepers among them, and what is done for a keeper (each gives a sentence)."""
 
     people: tuple[str, ...] = ()
     keepers: tuple[str, ...] = ()
     invite: Callable[[str, str, datetime], str] | None = None
+    """Invites someone by name."""
+    calendar: Callable[[bool, str, datetime], str] | None = None
+    """Makes a link to the calendar, or ends them all (True)."""
 
 
 class _Resent(Exception):
@@ -134,7 +137,8 @@ class Conversation:
             or scene.message != self._next_message
         ):
             house = self.house
-            sender = Sender(by, by in house.keepers, house.people, house.keepers, self._invite if house.invite else None)
+            invite, calendar = self._invite if house.invite else None, self._calendar if house.calendar else None
+            sender = Sender(by, by in house.keepers, house.people, house.keepers, invite, calendar)
             scene = self._last_scene = Scene(self._log, self._memory, sender, now, self._next_message, self._memory.open_check(by, now))
         return scene
 
@@ -143,6 +147,12 @@ class Conversation:
         assert self.house.invite is not None
         self._with_the_message.enter_context(self._journal.together())
         return self.house.invite(name, by, now)
+
+    def _calendar(self, end: bool, by: str, now: datetime) -> str:
+        """Make a link to the calendar, or end all, together with the message that asks for it or not at all."""
+        assert self.house.calendar is not None
+        self._with_the_message.enter_context(self._journal.together())
+        return self.house.calendar(end, by, now)
 
     # The three verbs
 

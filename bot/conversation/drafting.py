@@ -10,7 +10,7 @@ from pydantic import BaseModel, ValidationError
 
 from bot.care.choice import Choice, Sets
 from bot.care.wording import say_time
-from bot.conversation import checks, confirming, interview, replying
+from bot.conversation import calendar_link, checks, confirming, interview, replying
 from bot.conversation.corrections import Corrected, Unclear, correct
 from bot.conversation.keeping import Draft, happened_at, named_last, whos, with_note
 from bot.conversation.memory import Recalled
@@ -88,7 +88,7 @@ def _from_reading(reading: Reading, scene: Scene, told: datetime | None) -> Draf
     ticked = replying.ticked(seen, after)
     if reading.does == "note":
         noted = " ".join(event.text for event in seen if isinstance(event, Note)) or reading.text
-        said = f"Noted: “{replying.quote(noted)}”." if ticked is None else ticked
+        said = ticked or calendar_link.answer(reading.text, scene) or f"Noted: “{replying.quote(noted)}”."
         words += [said, *replying.how_it_was_read(reading.model_copy(update={"unread": ""}))]
     elif seen:
         names_changed = choice is not None or any(event.kind == "born" for event in seen)

@@ -27,13 +27,16 @@ NEVER_MEANT = ("choice", "note")
 
 @dataclass(frozen=True)
 class Sender:
-    """Who speaks, with what right, who else there is, and how one of them is invited (gives a sentence)."""
+    """Who speaks, with what right, who else there is, and what the household does for a keeper (each gives a sentence)."""
 
     name: str
     keeper: bool
     people: tuple[str, ...] = ()
     keepers: tuple[str, ...] = ()
     invite: Callable[[str, str, datetime], str] | None = None
+    """Invites someone by name."""
+    calendar: Callable[[bool, str, datetime], str] | None = None
+    """Makes a link to the calendar, or ends them all (True)."""
 
 
 @dataclass(frozen=True)

@@ -37,8 +37,7 @@ def sort_out(sets: Mapping[str, Any], nursery: Nursery, *, keeper: bool, keepers
     refused: list[str] = []
     if not keeper and any(name not in FOR_ALL for name in sets):
         kept = {name: value for name, value in kept.items() if name in FOR_ALL}
-        who = " or ".join(keepers) or "the keeper"
-        refused.append(f"Only a keeper can change that ({who}); nothing of it was changed.")
+        refused.append(only_keepers(keepers))
     strangers: list[str] = []
     if kept.get("on_duty") is not None:
         kept["on_duty"] = _known(str(kept["on_duty"]), people, strangers)
@@ -59,6 +58,11 @@ def sort_out(sets: Mapping[str, Any], nursery: Nursery, *, keeper: bool, keepers
         if not names:
             del kept["name"]
     return Sorted(kept, (*refused, *said))
+
+
+def only_keepers(keepers: Sequence[str]) -> str:
+    """What is said to someone who asks for what is for keepers only."""
+    return f"Only a keeper can change that ({' or '.join(keepers) or 'the keeper'}); nothing of it was changed."
 
 
 def say_sets(sets: Sets, before: Nursery, nursery: Nursery, now: datetime) -> list[str]:

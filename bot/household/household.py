@@ -17,6 +17,7 @@ from bot.care.sensors import Place, Sensed, known_place, worth_keeping
 from bot.conversation import Conversation, Heard, House, Message, Said
 from bot.conversation.conversation import BOT, said_again
 from bot.household import which_litter
+from bot.household.calendars import Calendars
 from bot.household.joining import KEEPER, Door, JoinRefused, hashed, new_secret
 from bot.household.sensors import SENDER, Sensors
 from bot.reports import Asked
@@ -31,11 +32,16 @@ REMEMBERED = 300
 
 
 def open_household(
-    path: Path | None, *, zone: str, link: Callable[[str], str] | None = None, make_secret: Callable[[], str] = new_secret
+    path: Path | None,
+    *,
+    zone: str,
+    link: Callable[[str], str] | None = None,
+    calendar_link: Callable[[str], str] | None = None,
+    make_secret: Callable[[], str] = new_secret,
 ) -> Household:
     """Open the household that a file holds, or make it (None: in memory). Raises storage's StorageError in words for the user."""
     kinds: dict[str, type[BaseModel]] = {**KINDS, "choice": Choice}
-    return Household(Journal(path, kinds), zone=zone, link=link, make_secret=make_secret)
+    return Household(Journal(path, kinds), zone=zone, link=link, calendar_link=calendar_link, make_secret=make_secret)
 
 
 class Household:
@@ -47,14 +53,16 @@ class Household:
         *,
         zone: str,
         link: Callable[[str], str] | None = None,
+        calendar_link: Callable[[str], str] | None = None,
         make_secret: Callable[[], str] = new_secret,
     ) -> None:
-        """`zone` holds for a litter until its keepers name one; `link` makes the address by which a token is used."""
+        """`zone` holds for a litter until its keepers name one; `link` and `calendar_link` make the address by which a token is used."""
         self._journal = journal
         self._zone = ZoneInfo(zone)
         self._link = link
         self._door = Door(journal, make_secret)
         self._sensors = Sensors(journal, make_secret)
+        self._calendars = Calendars(journal, make_secret, calendar_link)
         self._conversations = [self._open(litter.id) for litter in journal.register.litters() if litter.closed_at is None]
         self._people: dict[str, Person] = {}
         self._spoke_to: dict[str, tuple[int, datetime]] = {}
@@ -102,6 +110,10 @@ class Household:
         """Whose device has this session; None: nobody's."""
         device = self._journal.register.device(hashed(session))
         return None if device is None else device.person
+
+    def calendar(self, token: str, now: datetime) -> bytes | None:
+        """The calendar file for who shows the token of a calendar link that holds; None: nobody's."""
+        return self._calendars.file(token, self._conversations, now)
 
     # The three verbs, and what surrounds them
 
@@ -335,10 +347,13 @@ class Household:
         everyone = self._journal.register.people()
         self._people = {person.name.casefold(): person for person in everyone}
         names = tuple(person.name for person in everyone)
-        house = House(names, tuple(person.name for person in everyone if person.rights == KEEPER), self._invitation)
+        house = House(names, tuple(person.name for person in everyone if person.rights == KEEPER), self._invitation, self._calendar_link)
         for conversation in self._conversations:
             conversation.house = house
             conversation.announced = len(self._conversations) > 1
+
+    def _calendar_link(self, end: bool, by: str, now: datetime) -> str:
+        return self._calendars.end_links(now) if end else self._calendars.new_link(by, now)
 
     def _invitation(self, name: str, by: str, now: datetime) -> str:
         """The sentence that invites someone, said to the keeper who asked for it."""

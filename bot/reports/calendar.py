@@ -59,7 +59,8 @@ def _what_comes(asked: Asked, coming: Sequence[Coming], born: datetime, opening:
     lines = [f"{opening}Coming up, on day {day}:", *[_line(one, today) for one in listed[:_SHOWN]]]
     if listed[_SHOWN:]:
         lines.append(f"Then {say_list([f'{one.milestone.short} {_dates(one, today)}' for one in listed[_SHOWN:]])}.")
-    return Answer("\n".join([*lines, CAUTION]), values, "calendar", who)
+    lines.append(f"{CAUTION} “Calendar link” brings them to your phone's calendar.")
+    return Answer("\n".join(lines), values, "calendar", who)
 
 
 def _of_some(asked: Asked, wanted: Sequence[Milestone], coming: Sequence[Coming]) -> Answer:

@@ -58,6 +58,7 @@ ALLOWED = {
     ("bot/reports/asked.py", 6): "the other days of a week",
     ("bot/reports/calendar.py", 7): "the days of a week; how many lines one answer has of what comes",
     ("bot/reports/board.py", 5): "letters of a name in a row",
+    ("bot/reports/subscription.py", 15): "how high an event is drawn in a phone's calendar, and how often it is told to look again",
     ("bot/reports/feed_plan.py", 5): "how many pups one answer lists",
     ("bot/reports/night_chart.py", 8): "the hour at which a night ends, as it is drawn",
     ("bot/reports/night_chart.py", 20): "the hour at which a night begins, as it is drawn",

@@ -14,7 +14,7 @@ from aiohttp import WSCloseCode, WSMsgType, web
 from bot.channels.web import door
 from bot.channels.web.devices import Device, Devices
 from bot.channels.web.frames import LONGEST_FRAME, Earlier, Ping, Shown, Unusable, Words, lines_frame, read_frame, write_frame
-from bot.channels.web.gate import JOIN, PERSON, gate, remember, session_of
+from bot.channels.web.gate import CALENDAR, JOIN, PERSON, gate, remember, session_of
 from bot.channels.web.sensor import CLIMATE, SensorDoor
 from bot.channels.web.showing import CHART, ShowingDoor
 from bot.conversation import EVERYONE, Heard, Message, Said
@@ -56,6 +56,9 @@ class House(Protocol):
 
     def join(self, token: str, name: str, now: datetime, label: str = "") -> str:
         """Join a device under a name and give its session; raises JoinRefused in words for the person."""
+
+    def calendar(self, token: str, now: datetime) -> bytes | None:
+        """The calendar file for who shows the token of a link to it; None: nobody's."""
 
     def welcome(self, person: str, now: datetime) -> Sequence[Said]:
         """What the bot says first to someone who has just come."""
@@ -127,6 +130,7 @@ class WebChannel:
         for path in FILES:
             app.router.add_get(path, self._file)
         app.router.add_get("/socket", self._line)
+        app.router.add_get(CALENDAR + "{token}.ics", self._calendar)
         app.router.add_post(CLIMATE, self._sensors.take)
         app.router.add_get(CHART, self._shows.chart)
         app.router.add_get(JOIN + "{token}", self._form)
@@ -138,6 +142,12 @@ class WebChannel:
     async def _file(self, request: web.Request) -> web.Response:
         name = FILES[request.path]
         return web.Response(body=PAGE.joinpath(name).read_bytes(), content_type=KINDS[name[name.rindex(".") :]], charset="utf-8")
+
+    async def _calendar(self, request: web.Request) -> web.Response:
+        file = self._house.calendar(request.match_info["token"], self._clock())
+        if file is None:
+            raise web.HTTPNotFound
+        return web.Response(body=file, content_type="text/calendar", charset="utf-8")
 
     async def _form(self, request: web.Request) -> web.Response:
         if self._house.person(session_of(request)) is not None:

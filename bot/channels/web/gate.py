@@ -18,6 +18,8 @@ SESSION_SECONDS = 400 * 24 * 3600
 """How long a device stays joined without being seen: the longest that browsers keep a cookie."""
 JOIN = "/join/"
 """Under this path alone something is shown to a device that is not joined: the form to join by. (A sensor has a door of its own.)"""
+CALENDAR = "/calendar/"
+"""Under this path a phone's calendar reads what is coming, by a secret link of its own; without one there is nothing there."""
 PERSON = web.RequestKey("person", str)
 """Who is at the other end of a request."""
 
@@ -32,7 +34,7 @@ def gate(who: Who) -> Middleware:
     async def pass_gate(request: web.Request, handler: Handler) -> web.StreamResponse:
         if not same_origin(request):
             return sealed(request, web.Response(status=403, text="This page belongs to another site: open lampwatch by its own address."))
-        if not request.path.startswith(JOIN) and request.path != CLIMATE:
+        if not request.path.startswith((JOIN, CALENDAR)) and request.path != CLIMATE:
             person = who(session_of(request))
             if person is None:
                 return sealed(request, _not_joined(request))
