@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from operator import attrgetter
 from typing import Any, NamedTuple
 
 from bot.care.choice import Choices
@@ -11,12 +12,14 @@ from bot.care.concern import Concern
 from bot.care.doing import Doing, Given
 from bot.care.due import Due
 from bot.care.figures import figures
+from bot.care.series import Series
 from bot.care.sign_table import is_watched
 from bot.care.weighings import Weighing, Weighings
 from parsers.events import Who
 from parsers.litter_card import DamCard, PupCard
 
 _RECENT = timedelta(hours=figures("signs").number("remembered_for"))
+_began = attrgetter("began")
 _MOST = int(figures("signs").number("remembered_at_most"))
 
 
@@ -46,6 +49,7 @@ class Dog:
     """As told with the birth."""
     died_at: datetime | None = None
     weighings: Weighings = field(default_factory=Weighings)
+    temperatures: Series[Doing] = field(default_factory=lambda: Series(_began))
     last: dict[str, Doing] = field(default_factory=dict)
     """The last of each kind of event, by when it began."""
     recent: tuple[Doing, ...] = ()
@@ -74,6 +78,7 @@ class Dog:
             self.birth_grams,
             self.died_at,
             self.weighings,
+            self.temperatures,
             dict(self.last),
             self.recent,
             self.suckled,
@@ -108,6 +113,8 @@ class Dog:
         before = self.last.get(kind)
         if before is None or before.began <= done.began:
             self.last[kind] = done
+        if kind == "temperature":
+            self.temperatures = self.temperatures.plus(done)
         if is_watched(done.event):
             self.recent = (*(old for old in self.recent[-_MOST:] if done.began - old.began <= _RECENT), done)
         by_itself = kind == "nursed" or (kind == "fed" and getattr(done.event, "by", None) != "tube")

@@ -22,14 +22,18 @@ def away(asked: Asked) -> Span:
     last wrote before someone else did; else the last hours. It goes no further back than its figure: a handover is no history."""
     now = asked.now
     if asked.question.span is not None:
-        return asked.span
+        asked_for = asked.span
+        return asked_for if asked_for.start >= now - _MOST else _lately(now, _MOST)
     recent = list(since(asked.entries, now - _MOST))
     watched, wrote = _watch_ended(asked, recent), _last_wrote(asked, recent)
     start, why = (watched, "when your watch ended") if watched else (wrote, "when you last wrote") if wrote else (now - _UNCLEAR, "")
     if not why or now - start > _MOST:
-        start = max(start, now - _MOST)
-        return Span(start, now, f"In the last {say_span((now - start).total_seconds() / 60)}")
+        return _lately(now, min(now - start, _MOST))
     return Span(start, now, f"Since {at_time(start, now, asked.nursery.zone).removeprefix('at ').removeprefix('on ')}, {why}")
+
+
+def _lately(now: datetime, span: timedelta) -> Span:
+    return Span(now - span, now, f"In the last {say_span(span.total_seconds() / 60)}")
 
 
 def since(entries: Sequence[Entry], start: datetime) -> Iterator[Entry]:

@@ -22,7 +22,7 @@ from parsers.events import Who
 _STALE = timedelta(hours=figures("rounds").number("left_to_the_handover_after"))
 _FEW = 3
 """So many warnings, gains, and things that come next are told one by one."""
-_COUNTED = ("nursed", "fed", "refused", "cleared", "toilet", "weight", "temperature", "sign", "dose", "intake")
+_COUNTED = ("nursed", "fed", "refused", "cleared", "toilet", "weight", "temperature", "sign", "dose", "intake", "urine", "stool")
 
 
 def answer(asked: Asked) -> Answer:
@@ -94,8 +94,7 @@ def _values(nursery: Nursery, span: Span, found: Happened, gains: Mapping[int, G
     whos: list[Who] = [*told.pups]
     for who in [*whos, "dam"] if told.dam else whos:
         tally = found.tally(who)
-        mine: dict[str, JsonValue] = {kind: times for kind in _COUNTED if (times := tally.times(kind))}
-        mine |= {what: times for what in ("urine", "stool") if (times := tally.passed(what))}
+        mine: dict[str, JsonValue] = {kind: times for kind in _COUNTED if (times := tally.times[kind])}
         mine |= {"fed_ml": tally.ml} if tally.ml else {}
         if who in gains:
             mine |= {"grams": gains[int(who)].latest.grams, **gains[int(who)].values(nursery.zone)}

@@ -15,7 +15,6 @@ from bot.charts import Curves
 from bot.charts.temperature_curve import degrees, temperature_curve
 from bot.reports.answer import Answer
 from bot.reports.asked import Asked
-from bot.reports.night_chart import done_between
 from parsers.events.temperature import Temperature
 
 DAYS = 7
@@ -111,8 +110,7 @@ def _dog(asked: Asked) -> Dog | None:
 
 def _taken(asked: Asked, dog: Dog) -> list[Doing]:
     """The temperatures of the span, in the order of their times."""
-    done = done_between(asked, *_when(asked))
-    return sorted([one for one in done if isinstance(one.event, Temperature) and one.event.who == dog.who], key=lambda one: one.began)
+    return dog.temperatures.between(*_when(asked))
 
 
 def _when(asked: Asked) -> tuple[datetime, datetime]:

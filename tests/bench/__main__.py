@@ -1,4 +1,4 @@
-"""How long things take, each figure beside its bar: `python -m tests.bench [read] [serve] [compare]` (nothing said: all three)."""
+"""How long things take, beside their bars: `python -m tests.bench [read] [answer] [serve] [compare]` (nothing said: all of them)."""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ import argparse
 import asyncio
 import sys
 
-from tests.bench import comparison, reading, serving
+from tests.bench import answers, comparison, reading, serving
 
-PARTS = ("read", "serve", "compare")
+PARTS = ("read", "answer", "serve", "compare")
 
 
 async def _print_serving() -> bool:
@@ -29,6 +29,10 @@ def main() -> int:
     held = True
     if "read" in parts:
         for each in reading.report():
+            print(each, flush=True)
+            held = held and not each.endswith("OVER THE BAR")
+    if "answer" in parts:
+        for each in answers.report():
             print(each, flush=True)
             held = held and not each.endswith("OVER THE BAR")
     if "serve" in parts:

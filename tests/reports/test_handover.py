@@ -95,7 +95,7 @@ def test_a_shift_of_the_roster_ended_when_it_last_did() -> None:
 
 def test_a_handover_is_no_history() -> None:
     log = litter(1).at("2026-03-01 12:00", event("nursed", 1)).at("2026-03-06 03:00", event("nursed", 1), by="Theo")
-    assert start(log, "2026-03-06 05:30", wrote=("2026-03-01 12:00",)) == ("03-03 05:30", "In the last 3 days")
+    assert start(log, "2026-03-06 05:30", wrote=("2026-03-01 12:00",)) == ("03-04 05:30", "In the last 2 days")
 
 
 @pytest.mark.parametrize(("span", "said"), [("today", "today"), ("24h", "in the last 24 h")])
