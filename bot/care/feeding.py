@@ -94,6 +94,14 @@ def last_temperature(pup: Dog, now: datetime) -> float | None:
     return done.event.celsius
 
 
+def felt_cold(pup: Dog, now: datetime) -> bool:
+    """Whether the pup was last said to be cold, as lately as a temperature counts, and not measured since."""
+    sign, measured = pup.last.get("sign"), pup.last.get("temperature")
+    if sign is None or getattr(sign.event, "sign", "") != "cold" or now - sign.began > _COUNTS_FOR:
+        return False
+    return measured is None or measured.began < sign.began
+
+
 def coldness(celsius: float) -> Cold | None:
     """Whether a pup of that temperature is too cold for a feed."""
     if celsius < _WARMTH("coldest_below"):
@@ -121,12 +129,11 @@ def caution(nursery: Nursery, fed: Fed, now: datetime) -> str | None:
     said: list[str] = []
     celsius = last_temperature(pup, began)
     cold = None if celsius is None else coldness(celsius)
-    if celsius is not None and cold is not None:
-        warm = say_temperature(_WARMTH("warm_before_a_feed"), nursery.temperatures_in)
-        said.append(
-            f"{pup.called} was {say_reading(celsius, nursery.temperatures_in)}: a cold gut cannot take milk. "
-            + ("Nothing more by mouth, warm it against your skin, call your vet now." if cold == "coldest" else f"Warm it to {warm} first.")
-        )
+    read = "cold" if celsius is None else say_reading(celsius, nursery.temperatures_in)
+    if cold is not None or (celsius is None and felt_cold(pup, began)):
+        warm = f"Warm it to {say_temperature(_WARMTH('warm_before_a_feed'), nursery.temperatures_in)} first."
+        act = "Nothing more by mouth, warm it against your skin, call your vet now." if cold == "coldest" else warm
+        said.append(f"{pup.called} was {read}: a cold gut cannot take milk. {act}")
     weighing = pup.weighings.latest(began) or pup.weighings.latest()
     if fed.ml is not None and weighing is not None and over_comfort(fed.ml, weighing.grams):
         said.append(

@@ -54,7 +54,11 @@ def ticks(event: BaseModel) -> Mapping[str, bool]:
 
 def ticked_in(text: str) -> Mapping[str, bool]:
     """The same of words: nothing where they say anything beside the list's own things and whether they are done."""
-    words = _WORD.findall(text.casefold())
+    words: list[str] = []
+    for found in _WORD.finditer(text.casefold()):
+        if found[0] not in _known():
+            return {}  # most notes end here, at their first word
+        words.append(found[0])
     opened = words[: len(_TITLE)] == _TITLE
     rest = words[len(_TITLE) :] if opened else words
     if opened and rest[:1] == ["list"]:
@@ -127,6 +131,13 @@ def _names() -> Mapping[str, str]:
 
 _LENGTHS = (2, 1)
 """Words that a thing's name has, the longest first."""
+
+
+@cache
+def _known() -> frozenset[str]:
+    """Every word of this language."""
+    own = (word for thing in things().values() for word in (*thing.done, *(part for phrase in thing.says for part in phrase.split())))
+    return frozenset((*own, *_TITLE, "list")) | _CUTS | _DONE | _NOT | _SMALL
 
 
 @cache

@@ -10,7 +10,7 @@ from pydantic import JsonValue
 
 from bot.care.dam import needs_now
 from bot.care.dog import Dog
-from bot.care.feeding import FeedPlan, by_hand_alone, coldness, last_temperature, plan_of
+from bot.care.feeding import FeedPlan, by_hand_alone, coldness, felt_cold, last_temperature, plan_of
 from bot.care.figures import figures
 from bot.care.growth import Look, growth
 from bot.care.notices import standing
@@ -42,9 +42,9 @@ def answer(asked: Asked) -> Answer:
         return Answer(asked.no_such_pup if not asked.pups else "No living pup is asked about.", about="feed plan")
     nursery, now = asked.nursery, asked.now
     plans = {int(pup.who): plan_of(nursery, pup, now) for pup in pups}
-    stops = [line for pup in pups if (line := _stop(nursery, pup, now))]
-    lines = [*stops, _DAM_FIRST, _reason(nursery, pups, now)]
-    warm = [pup for pup in pups if not _too_cold(pup, now)]
+    stops = {pup.who: line for pup in pups if (line := _stop(nursery, pup, now))}
+    lines = [*stops.values(), _DAM_FIRST, _reason(nursery, pups, now)]
+    warm = [pup for pup in pups if pup.who not in stops]
     lines += [_line(nursery, pup, plans[int(pup.who)], now) for pup in warm[:_SHOWN]]
     if len(warm) > _SHOWN:
         lines.append(f"{nursery.together(pup.who for pup in warm[_SHOWN:])}: at most {_MOST:g} ml per 100 g in one feed too.")
@@ -58,22 +58,19 @@ def answer(asked: Asked) -> Answer:
 
 
 def _stop(nursery: Nursery, pup: Dog, now: datetime) -> str | None:
-    """Why a pup must get nothing by mouth, or not yet."""
+    """Why a pup must get nothing by mouth, or not yet: an emergency that stands, a temperature, or that it felt cold."""
     emergency = any(notice.urgency == "emergency" and pup.who in notice.who for notice in standing(nursery, now))
     celsius = last_temperature(pup, now)
     cold = None if celsius is None else coldness(celsius)
-    if emergency or cold == "coldest":
-        why = f" ({say_reading(celsius, nursery.temperatures_in)})" if celsius is not None and cold else ""
-        return f"{pup.called}{why}: nothing by mouth now. Warm it gently against your skin and call your vet or the emergency clinic now."
-    if celsius is not None and cold:
-        now_at = say_reading(celsius, nursery.temperatures_in)
-        return f"{pup.called} is too cold to feed ({now_at}): warm it to {_warm(nursery)} first, over {_WARMING}."
+    read = "" if celsius is None or cold is None else f" ({say_reading(celsius, nursery.temperatures_in)})"
+    if cold == "coldest" or emergency:
+        first = "Warm it gently against your skin, and call" if cold else "Keep it warm, and call"
+        return f"{pup.called}{read}: nothing by mouth now. {first} your vet or the emergency clinic now."
+    if cold:
+        return f"{pup.called} is too cold to feed{read}: warm it to {_warm(nursery)} first, over {_WARMING}."
+    if felt_cold(pup, now):
+        return f"{pup.called} was cold: take its temperature, and warm it to {_warm(nursery)} before any feed."
     return None
-
-
-def _too_cold(pup: Dog, now: datetime) -> bool:
-    celsius = last_temperature(pup, now)
-    return celsius is not None and coldness(celsius) is not None
 
 
 def _reason(nursery: Nursery, pups: list[Dog], now: datetime) -> str:

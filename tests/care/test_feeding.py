@@ -131,6 +131,9 @@ def test_a_feed_of_a_cold_pup_is_answered_with_the_warmth_that_it_needs() -> Non
     assert coldest is not None
     assert "Nothing more by mouth" in coldest
     assert "call your vet now" in coldest
+    felt = feed_told(5, event("sign", 2, sign="cold"))
+    assert felt == "Pup 2 was cold: a cold gut cannot take milk. Warm it to 97 F first."
+    assert feed_told(5, event("sign", 2, sign="cold"), event("temperature", 2, celsius=36.5)) is None
 
 
 def test_a_pup_lives_by_hand_alone_once_it_has_not_nursed_for_a_day() -> None:

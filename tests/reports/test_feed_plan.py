@@ -73,6 +73,26 @@ def test_below_94_f_nothing_goes_by_mouth_and_the_vet_is_called() -> None:
     assert "call your vet or the emergency clinic now" in text.splitlines()[0]
 
 
+@pytest.mark.parametrize(
+    ("sign", "words"),
+    [
+        ("gasping", "Pup 2: nothing by mouth now. Keep it warm, and call your vet or the emergency clinic now."),
+        ("cold", "Pup 2 was cold: take its temperature, and warm it to 97 F before any feed."),
+    ],
+)
+def test_a_sign_that_stands_goes_before_any_amount(sign: str, words: str) -> None:
+    log = weighed().at("2026-03-02 03:00", event("sign", 2, sign=sign))
+    text = ask(log, "2026-03-02 03:14", "feed plan", who=2).text
+    assert text.splitlines()[0] == words
+    assert "at most" not in text
+    assert "at most 10 ml" in ask(log, "2026-03-02 03:14", "feed plan").text  # the other pup's
+
+
+def test_a_pup_that_was_warmed_since_it_felt_cold_is_fed() -> None:
+    log = weighed().at("2026-03-02 02:00", event("sign", 2, sign="cold")).at("2026-03-02 03:00", event("temperature", 2, celsius=36.4))
+    assert "at most 8.4 ml" in ask(log, "2026-03-02 03:14", "feed plan", who=2).text
+
+
 def test_a_reason_that_stands_in_the_log_is_named() -> None:
     log = weighed().at("2026-03-05 03:00", event("weight", 2, grams=200)).at("2026-03-05 03:05", event("refused", 2))
     assert "A reason is in the log (Pup 2, below its birth weight and refused)" in ask(log, "2026-03-05 03:14", "feed plan", who=2).text
