@@ -7,7 +7,7 @@ import gc
 import os
 import sys
 from collections.abc import Callable, Sequence
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 
 NOT_KEPT = 1
@@ -118,6 +118,38 @@ def _figures(given: argparse.Namespace) -> int:
     return 0
 
 
+def _export(given: argparse.Namespace) -> int:
+    from bot.app.export import Only, export
+    from bot.clock import now
+
+    only = Only(given.litter, given.pup, given.since, given.each_pup)
+    form = "pdf" if given.pdf else "csv" if given.csv else "json"
+    data = export(_directory(given), form, only, given.to, now=now(), say=_say_now)
+    if data is not None:
+        sys.stdout.buffer.write(data)
+        sys.stdout.flush()
+    return 0
+
+
+def _import(given: argparse.Namespace) -> int:
+    from bot.app.importing import How, import_file
+    from bot.clock import now
+
+    how = How(given.dry_run, given.unit, given.dates, given.born, given.litter)
+    import_file(_directory(given), given.file, how, now=now(), ask=_ask, say=_say_now)
+    return 0
+
+
+def _ask(question: str, answers: tuple[str, ...]) -> str | None:
+    """Ask at the terminal until one of the answers is given; None where nobody is there."""
+    if not sys.stdin.isatty():
+        return None
+    while True:
+        answer = input(f"{question} ({' or '.join(answers)}) ").strip().casefold()
+        if answer in answers:
+            return answer
+
+
 def _doctor(given: argparse.Namespace) -> int:
     from bot.app.doctor import examine
     from bot.settings import load
@@ -163,6 +195,13 @@ def _moment(text: str) -> datetime:
     if moment.tzinfo is None:
         raise argparse.ArgumentTypeError(f"{text!r} is no time with an offset: write it as 2026-03-02T06:00:00-06:00")
     return moment
+
+
+def _day(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"{text!r} is no date: write it as 2026-03-01") from None
 
 
 class _Version(argparse.Action):
@@ -218,6 +257,27 @@ def _commands() -> argparse.ArgumentParser:
     log = commands.add_parser("log", parents=[data], help="print the log, one message a line")
     log.add_argument("--json", action="store_true", help="print one JSON object a line: at, by, text, events")
     log.set_defaults(run=_log)
+
+    export = commands.add_parser("export", parents=[data], help="write the log to a file: a sheet for the vet, a table, or all of it")
+    form = export.add_mutually_exclusive_group(required=True)
+    form.add_argument("--pdf", action="store_true", help="a sheet for the vet or the new owner, with the growth chart")
+    form.add_argument("--csv", action="store_true", help="a table of every entry; what each column holds is written beside it")
+    form.add_argument("--json", action="store_true", help="every message with its entries; `lampwatch import` takes it in again")
+    export.add_argument("--pup", metavar="N", type=int, help="one pup alone")
+    export.add_argument("--litter", metavar="N", type=int, help="one litter alone")
+    export.add_argument("--from", dest="since", metavar="DATE", type=_day, help="from this day on (2026-03-01)")
+    export.add_argument("--each-pup", action="store_true", help="with --pdf: a page for each pup too")
+    export.add_argument("--to", metavar="FILE", help="where to (- is the standard output); as a rule named by what it is, in this folder")
+    export.set_defaults(run=_export)
+
+    take = commands.add_parser("import", parents=[data], help="take in an exported log, or a spreadsheet of older weights (CSV)")
+    take.add_argument("file", metavar="FILE", type=Path)
+    take.add_argument("--dry-run", action="store_true", help="only say what would be taken in")
+    take.add_argument("--unit", choices=("g", "oz"), help="the unit of weights that have none")
+    take.add_argument("--dates", choices=("dmy", "mdy"), help="whether 3/4/2026 has the day or the month first")
+    take.add_argument("--born", metavar="DATE", type=_day, help="the day of birth, where the file counts the days of their lives")
+    take.add_argument("--litter", metavar="N", type=int, help="the litter that the weights are of, where there are several")
+    take.set_defaults(run=_import)
 
     figures = commands.add_parser("figures", help="print every number that the care rests on, and where it is from")
     figures.add_argument("--json", action="store_true", help="print one JSON object a line: file, name, value, unit, days, status, source")

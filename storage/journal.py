@@ -125,6 +125,10 @@ class Journal(Generic[E]):
             mine = tuple(entries.get(row[0], ()))
             yield LogLine(message_of(row), mine, frozenset(entry.id for entry in mine if entry.id in standing))
 
+    def withdrawals(self) -> list[tuple[int, int, int]]:
+        """Every undo, oldest first: its own id, the message that asked for it, and the event that it took back."""
+        return list(self._database.execute("select id, message, replaces from events where kind = 'withdrawn' order by id"))
+
     def undelivered(self) -> list[KeptMessage]:
         """What is owed to someone and was not marked as delivered, oldest first."""
         return [message_of(row) for row in self._database.execute(f"{MESSAGES} where delivered = 0 order by id").fetchall()]

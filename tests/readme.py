@@ -11,8 +11,6 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
-from bot.reports.not_yet import TOPICS as NOT_YET
-
 ROOT = Path(__file__).parent.parent
 README = ROOT / "README.md"
 VOCABULARY = ROOT / "parsers" / "vocabulary"
@@ -35,8 +33,7 @@ def words(name: str) -> str:
     rows = [f"| {LISTS[name][0]} | what | said as, for example |", "| --- | --- | --- |"]
     for key, entry in sorted(entries(name).items()):
         examples = " · ".join(f"`{example}`" for example in entry["examples"][:SHOWN])
-        waits = " *(understood; not answered yet)*" if name == "topics" and key in NOT_YET else ""
-        rows.append(f"| **{key}** | {entry['help']}{waits} | {examples} |")
+        rows.append(f"| **{key}** | {entry['help']} | {examples} |")
     return "\n".join(rows)
 
 

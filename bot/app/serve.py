@@ -52,7 +52,7 @@ def serve(settings: Settings, *, demo: bool, say: Say) -> int:
     check_figures()
     logging.basicConfig(level=logging.WARNING, format="%(levelname)s %(name)s: %(message)s")
     if not demo:
-        with _held(settings.directory):
+        with held(settings.directory):
             asyncio.run(_run(settings, say, None))
         return 0
     if settings.data and (settings.directory / DATABASE).exists():
@@ -61,7 +61,7 @@ def serve(settings: Settings, *, demo: bool, say: Say) -> int:
         )
     with tempfile.TemporaryDirectory(prefix="lampwatch-demo-") as folder:
         of_its_own = settings.model_copy(update={"data": settings.data or folder})
-        with _held(of_its_own.directory):
+        with held(of_its_own.directory):
             asyncio.run(_run(of_its_own, say, night()))
     return 0
 
@@ -194,7 +194,7 @@ async def _tell(running: Running, told: Transcript, clock: StoryClock) -> None:
 
 
 @contextmanager
-def _held(directory: Path) -> Iterator[None]:
+def held(directory: Path) -> Iterator[None]:
     """The data directory, made if need be for its owner alone, and held against a second bot that would write into the same log."""
     try:
         directory.mkdir(mode=0o700, parents=True, exist_ok=True)

@@ -7,7 +7,7 @@ from pathlib import Path
 from bot.drawing.artist import Artist
 from bot.drawing.looks import LOOKS, Variant
 from bot.household import Household
-from bot.reports import chart
+from bot.reports import chart, sheet
 
 FOLDER = "drawing"
 """The folder in the data directory in which the drawing library keeps what it knows of the machine's fonts. It may be deleted."""
@@ -38,6 +38,14 @@ class Showing:
         while len(self._drawn) > KEPT:
             del self._drawn[next(iter(self._drawn))]
         return drawn
+
+    async def sheet(self, answer: int) -> tuple[str, bytes] | None:
+        """The sheet of an answer as a PDF, with its name; None where it has none. Raises bot.drawing.artist.NotDrawn."""
+        asked = self._household.looking_back(answer)
+        if asked is None or asked.question.topic != "sheet":
+            return None
+        printed = sheet.printed(asked)
+        return f"{printed.name}.pdf", await self._artist.print_sheet(printed)
 
     def stop(self) -> None:
         """Draw no more."""

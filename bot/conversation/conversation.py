@@ -34,7 +34,7 @@ from bot.reports import REPORTS, Answer, Asked
 from parsers.events import Event
 from parsers.events.note import Note
 from parsers.reading import Question, Reading
-from storage import AlreadyTold, Journal, Kept, KeptMessage, NewEvent, NewMessage, NotKept
+from storage import AlreadyTold, Entry, Journal, Kept, KeptMessage, NewEvent, NewMessage, NotKept
 
 BOT = "bot"
 """The sender of what the bot says, in the journal."""
@@ -105,6 +105,11 @@ class Conversation:
     def nursery(self) -> Nursery:
         """All that is known of the litter now."""
         return self._log.nursery
+
+    @property
+    def entries(self) -> Sequence[Entry[BaseModel]]:
+        """What stands in the log of the litter, in the order told."""
+        return self._log.entries
 
     @property
     def zone(self) -> ZoneInfo:

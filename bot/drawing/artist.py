@@ -14,6 +14,7 @@ from pathlib import Path
 import bot
 from bot.charts import Curves, Timeline
 from bot.drawing.looks import Variant
+from bot.sheets import Sheet
 
 IDLE_SECONDS = 600.0
 """How long the process is kept after the last chart: it holds 100 MB, and is begun again in a second."""
@@ -56,6 +57,10 @@ class Artist:
     async def draw(self, chart: Curves | Timeline, variant: Variant) -> bytes:
         """The chart as a PNG. Raises NotDrawn, in words for the person who asked."""
         return await self._ask({"do": "chart", "chart": chart.model_dump(mode="json"), "variant": variant})
+
+    async def print_sheet(self, sheet: Sheet) -> bytes:
+        """The sheet as a PDF. Raises NotDrawn, in words for the person who asked."""
+        return await self._ask({"do": "sheet", "sheet": sheet.model_dump(mode="json")})
 
     def close(self) -> None:
         """End the process, whatever it is at."""

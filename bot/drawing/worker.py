@@ -14,6 +14,7 @@ from typing import Any, BinaryIO
 from pydantic import TypeAdapter
 
 from bot.charts import Chart
+from bot.sheets import Sheet
 
 NICER = 5
 """How much the drawing steps back behind the bot, whose replies must not wait for it."""
@@ -28,6 +29,10 @@ def made(request: dict[str, Any]) -> bytes:
             from bot.drawing.picture import draw
 
             return draw(_CHART.validate_python(chart), variant)
+        case {"do": "sheet", "sheet": sheet}:
+            from bot.drawing.paper import print_sheet
+
+            return print_sheet(Sheet.model_validate(sheet))
     raise ValueError("that is nothing to be drawn")
 
 

@@ -230,6 +230,10 @@ class Household:
         """Every message with the events it meant, oldest first."""
         return self._journal.log()
 
+    def withdrawals(self) -> list[tuple[int, int, int]]:
+        """Every undo, oldest first: its own id, the message that asked for it, and the entry that it took back."""
+        return self._journal.withdrawals()
+
     def owed(self) -> list[Said]:
         """What was said and has not reached anyone yet, oldest first."""
         return [said_again(row) for row in self._journal.undelivered()]

@@ -16,7 +16,7 @@ from bot.reports import (
     handover,
     help,
     last,
-    not_yet,
+    sheet,
     status,
     weights,
     why,
@@ -37,6 +37,7 @@ REPORTS: Mapping[str, Report] = {
     "board": board.answer,
     "why": why.answer,
     "chart": chart.answer,
+    "sheet": sheet.answer,
     "handover": handover.answer,
     "help": help.answer,
     "worry": worry.answer,
@@ -44,7 +45,6 @@ REPORTS: Mapping[str, Report] = {
     "climate": climate.answer,
     "feed plan": feed_plan.answer,
     "getting ready": getting_ready.answer,
-    **dict.fromkeys(not_yet.TOPICS, not_yet.answer),
 }
 """Every topic of the reader and the report that answers it."""
 

@@ -6,7 +6,6 @@ import re
 
 from bot.reports.answer import Answer
 from bot.reports.asked import Asked
-from bot.reports.not_yet import TOPICS as NOT_YET
 from parsers.vocabulary import load
 
 
@@ -17,7 +16,7 @@ def answer(asked: Asked) -> Answer:
     if named in kinds:
         kind = kinds[named]
         return Answer(f"{named.capitalize()}, {kind['help']}. Say it like: {' · '.join(kind['examples'])}", about="help")
-    questions = [topic["examples"][0] for name, topic in load("topics").items() if name not in NOT_YET and name != asked.question.topic]
+    questions = [topic["examples"][0] for name, topic in load("topics").items() if name != asked.question.topic]
     lines = [
         "Text me what you did or saw, in your own words, several things at once: “pup 3 212 g nursed 15 min cleared”.",
         f"I log: {' · '.join(kind['examples'][0] for kind in kinds.values())}.",

@@ -41,7 +41,15 @@ async def test_a_device_without_a_session_sees_nothing_by_any_path(
 
 async def test_every_path_of_the_page_is_behind_the_gate(house: House) -> None:
     paths = {resource.canonical for resource in house.running.web.application().router.resources()}
-    assert paths == {*FILES, "/socket", "/join/{token}", "/api/climate", "/chart/{answer}/{variant}.png", "/calendar/{token}.ics"}
+    assert paths == {
+        *FILES,
+        "/socket",
+        "/join/{token}",
+        "/api/climate",
+        "/chart/{answer}/{variant}.png",
+        "/sheet/{answer}.pdf",
+        "/calendar/{token}.ics",
+    }
 
 
 @pytest.mark.parametrize("session", ["", "x", "0" * 22, "' or 1=1 --", "\u00e9"])

@@ -8,7 +8,7 @@ import pytest
 from aiohttp import web
 from aiohttp.test_utils import TestClient, TestServer
 
-from bot.channels.web.showing import CHART, ShowingDoor
+from bot.channels.web.showing import CHART, SHEET, ShowingDoor
 from bot.drawing.artist import NotDrawn
 from tests.channels.house import House
 
@@ -72,11 +72,30 @@ class Broken:
     async def chart(self, answer: int, variant: str) -> bytes | None:
         raise NotDrawn(f"Answer {answer} could not be drawn for the {variant}.")
 
+    async def sheet(self, answer: int) -> tuple[str, bytes] | None:
+        raise NotDrawn(f"Answer {answer} could not be printed.")
+
 
 async def test_where_nothing_can_be_drawn_there_is_a_sentence() -> None:
     page = web.Application()
-    page.router.add_get(CHART, ShowingDoor(Broken()).chart)
+    door = ShowingDoor(Broken())
+    page.router.add_get(CHART, door.chart)
+    page.router.add_get(SHEET, door.sheet)
     async with TestClient(TestServer(page)) as browser:
         answer = await browser.get("/chart/7/dark.png")
         assert answer.status == 503
         assert await answer.text() == "Answer 7 could not be drawn for the dark."
+        answer = await browser.get("/sheet/7.pdf")
+        assert (answer.status, await answer.text()) == (503, "Answer 7 could not be printed.")
+
+
+async def test_the_sheet_is_given_as_a_pdf_to_joined_devices_only(house: House, keeper: TestClient[Any, Any]) -> None:
+    line = await asked(house, keeper, "sheet for the vet")
+    assert line["shows"] == "sheet"
+    answer = await keeper.get(f"/sheet/{line['id']}.pdf")
+    assert (answer.status, answer.content_type) == (200, "application/pdf")
+    assert answer.headers["Content-Disposition"] == 'inline; filename="juniper-litter-2026-03-02.pdf"'
+    assert (await answer.read()).startswith(b"%PDF-")
+    assert (await keeper.get(f"/chart/{line['id']}/dark.png")).status == 404
+    assert (await keeper.get("/sheet/1.pdf")).status == 404
+    assert (await house.browser().get(f"/sheet/{line['id']}.pdf")).status == 401

@@ -7,7 +7,7 @@ from typing import get_args
 
 import pytest
 
-from bot.reports import REPORTS, not_yet
+from bot.reports import REPORTS
 from bot.reports.answer import LINES
 from parsers.events import KINDS
 from parsers.reading import Topic
@@ -153,7 +153,7 @@ def test_the_weights_of_a_span_are_those_within_it() -> None:
     assert ask(a_night(), "2026-03-02 05:24", "weights", who="dam").text == "Juniper: 12000 g, 3:20 am."
 
 
-# Help, and what is not there yet
+# Help
 
 
 def test_help_has_an_example_of_every_kind_of_entry_from_the_readers_own_words() -> None:
@@ -165,12 +165,10 @@ def test_help_has_an_example_of_every_kind_of_entry_from_the_readers_own_words()
     assert len(text.split("\n")) <= LINES
 
 
-def test_help_shows_only_questions_that_can_be_answered() -> None:
+def test_help_shows_a_question_of_every_topic() -> None:
     (line,) = (line for line in ask(litter(), "2026-03-02 05:24", "help").text.split("\n") if line.startswith("Ask: "))
     for topic, words in load("topics").items():
-        assert (f"{words['examples'][0]}" in line.removeprefix("Ask: ").rstrip(".").split(" · ")) == (
-            topic != "help" and topic not in not_yet.TOPICS
-        )
+        assert (f"{words['examples'][0]}" in line.removeprefix("Ask: ").rstrip(".").split(" · ")) == (topic != "help")
 
 
 def test_help_on_one_kind_has_all_its_examples() -> None:
@@ -186,13 +184,6 @@ def test_help_asked_with_a_kind_has_all_its_examples() -> None:
 
 def test_every_topic_of_the_reader_has_a_report() -> None:
     assert set(REPORTS) == set(get_args(Topic))
-
-
-@pytest.mark.parametrize("topic", not_yet.TOPICS)
-def test_what_cannot_be_answered_yet_is_said_honestly_with_what_can(topic: str) -> None:
-    text = ask(litter(), "2026-03-02 05:24", topic).text
-    assert "yet" in text
-    assert "gains, weights, who is due" in text
 
 
 @pytest.mark.parametrize("topic", list(REPORTS))

@@ -16,7 +16,7 @@ from bot.channels.web.devices import Device, Devices
 from bot.channels.web.frames import LONGEST_FRAME, Earlier, Ping, Shown, Unusable, Words, lines_frame, read_frame, write_frame
 from bot.channels.web.gate import CALENDAR, JOIN, PERSON, gate, remember, session_of
 from bot.channels.web.sensor import CLIMATE, SensorDoor
-from bot.channels.web.showing import CHART, ShowingDoor
+from bot.channels.web.showing import CHART, SHEET, ShowingDoor
 from bot.conversation import EVERYONE, Heard, Message, Said
 from bot.household import JoinRefused
 
@@ -133,6 +133,7 @@ class WebChannel:
         app.router.add_get(CALENDAR + "{token}.ics", self._calendar)
         app.router.add_post(CLIMATE, self._sensors.take)
         app.router.add_get(CHART, self._shows.chart)
+        app.router.add_get(SHEET, self._shows.sheet)
         app.router.add_get(JOIN + "{token}", self._form)
         app.router.add_post(JOIN + "{token}", self._join)
         return app

@@ -1,4 +1,4 @@
-// The chart of an answer: a picture, dark in the dark, with the answer's own words as what it says.
+// What is shown beside an answer: the sheet as a link; the chart as a picture, dark in the dark, with the answer's own words as what it says.
 
 import { toEndIfThere } from "./log.js";
 import { button, byId, make } from "./made.js";
@@ -28,6 +28,14 @@ export function chart(entry) {
   enlarge.append(picture);
   figure.append(enlarge);
   return figure;
+}
+
+export function sheet(entry) {         // opens beside the page, so that the log stays where it is
+  const link = make("a", "sheet", "Open the sheet (PDF)");
+  link.href = `/sheet/${entry.id}.pdf`;
+  link.target = "_blank";
+  link.rel = "noopener";
+  return link;
 }
 
 export function inWords(text) {

@@ -1,6 +1,6 @@
 // The log: every line that was kept, drawn in the order kept.
 
-import { chart, inWords } from "./chart.js";
+import { chart, inWords, sheet } from "./chart.js";
 import { button, byId, clockOf, dateOf, here, make } from "./made.js";
 import { say, settle } from "./waiting.js";
 
@@ -76,6 +76,7 @@ function draw(entry) {
   fromBot ? withLinks(text, entry.text) : text.append(document.createTextNode(entry.text));
   said.append(text);
   if (entry.shows === "chart") said.append(chart(entry), inWords(text));
+  if (entry.shows === "sheet") said.append(sheet(entry));
   if (entry.taps && entry.to === here.me) said.append(choices(entry.taps));
   line.append(time, said);
   return line;
