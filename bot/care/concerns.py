@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bot.care import birth_weights, box, doses, refusals, signs, weigh_in
+from bot.care import birth_weights, box, doses, first_milk, refusals, signs, weigh_in
 from bot.care.concern import Concern
 from bot.care.dog import Dog
 from bot.care.nursery import Nursery
@@ -30,6 +30,11 @@ def _own(dog: Dog, nursery: Nursery) -> tuple[Concern, ...]:
     birth = nursery.born if dog.who == "dam" else nursery.birth(dog)
     kept = dog.concerns
     if kept is None or kept[0] is not choices or kept[1] != birth:
-        found = (*signs.concerns_of(dog, nursery), *refusals.concerns_of(dog, nursery), *doses.concerns_of(dog))
+        found = (
+            *signs.concerns_of(dog, nursery),
+            *refusals.concerns_of(dog, nursery),
+            *first_milk.concerns_of(dog, nursery),
+            *doses.concerns_of(dog),
+        )
         kept = dog.concerns = (choices, birth, found)
     return kept[2]

@@ -18,6 +18,7 @@ from bot.care.weighings import Weighing, Weighings
 from parsers.events import Who
 from parsers.litter_card import DamCard, PupCard
 
+_FIRST_MILK = ("colostrum", "dam's milk")
 _RECENT = timedelta(hours=figures("signs").number("remembered_for"))
 _began = attrgetter("began")
 _MOST = int(figures("signs").number("remembered_at_most"))
@@ -56,6 +57,8 @@ class Dog:
     """Signs, temperatures, refusals, meals and worrying looks of the last two days, in the order told: warnings look at them together."""
     suckled: Doing | None = None
     """The last nursing or feed that it took by its own strength, so none by tube."""
+    had_first_milk: bool = False
+    """Whether it ever nursed, or was fed colostrum or its dam's milk."""
     doses: dict[str, Given] = field(default_factory=dict)
     """By drug, in small letters."""
     card: PupCard | DamCard | None = field(default=None, compare=False, repr=False)
@@ -82,6 +85,7 @@ class Dog:
             dict(self.last),
             self.recent,
             self.suckled,
+            self.had_first_milk,
             dict(self.doses),
             self.card,
         )
@@ -117,6 +121,8 @@ class Dog:
             self.temperatures = self.temperatures.plus(done)
         if is_watched(done.event):
             self.recent = (*(old for old in self.recent[-_MOST:] if done.began - old.began <= _RECENT), done)
+        if kind == "nursed" or (kind == "fed" and getattr(done.event, "food", None) in _FIRST_MILK):
+            self.had_first_milk = True
         by_itself = kind == "nursed" or (kind == "fed" and getattr(done.event, "by", None) != "tube")
         if by_itself and (self.suckled is None or self.suckled.began <= done.began):
             self.suckled = done

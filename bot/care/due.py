@@ -33,3 +33,7 @@ class Due:
     """Due at an hour of the wall clock; the next such hour takes its place."""
     until: datetime | None = None
     """When it is due no more, done or not; None: it is due until it is done."""
+    moments: tuple[datetime, ...] = ()
+    """When each stage is said, where that is not every half hour."""
+    nudged_until: datetime | None = None
+    """When it is spoken of unasked no more, for a warning takes its place; None: as long as it is due."""

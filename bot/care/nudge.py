@@ -14,6 +14,7 @@ from bot.care.wording import iso, say_list, say_span, say_time
 from parsers.events import Who
 
 TO_DO = {
+    "first milk": "for the first milk",
     "nursing": "to nurse",
     "clearing": "to be cleared",
     "toilet": "to be stimulated",
@@ -22,6 +23,8 @@ TO_DO = {
     "dam check": "for her daily check",
 }
 """What a dog is due or overdue for, by care."""
+_SOON_AT_ONCE = ("first milk",)
+"""Care that is soon from its first stage on."""
 _LAST_STAGE = len(STAGES) - 1
 
 
@@ -34,7 +37,7 @@ def nudge(nursery: Nursery, dues: Sequence[Due], causes: tuple[str, ...], *, sta
         about=dues[0].care,
         who=tuple(dict.fromkeys(one.who for one in dues)),
         at=at,
-        urgency="soon" if stage else "routine",
+        urgency="soon" if stage or dues[0].care in _SOON_AT_ONCE else "routine",
         text=_text(nursery, dues, stage, said_at),
         to=EVERYONE if stage == _LAST_STAGE else nursery.on_duty(said_at) or EVERYONE,
         causes=causes,
@@ -68,6 +71,9 @@ def last_done(nursery: Nursery, one: Due, now: datetime) -> str:
     """
     if one.care == "weighing":
         return ""
+    if one.care == "first milk":
+        born = nursery.birth(nursery.pups[int(one.who)])
+        return f"no nursing or colostrum in the log{'' if born is None else f', born {say_time(born, now, nursery.zone)}'}"
     if one.last_at is None:
         return f"not {one.done} yet"
     return f"{'' if one.once else 'last '}{one.done} {say_time(one.last_at, now, nursery.zone)}"

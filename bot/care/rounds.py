@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from bot.care.choice import Quiet
-from bot.care.due import STAGES, Due
+from bot.care.due import Due
 from bot.care.figures import figures
 from bot.care.notice import Notice
 from bot.care.nudge import nudge
@@ -20,8 +20,6 @@ _AGAIN = timedelta(minutes=_FIGURES.number("repeat_after"))
 _TOGETHER = timedelta(minutes=_FIGURES.number("together_within"))
 _LATE = timedelta(minutes=_FIGURES.number("late_by"))
 _STALE = timedelta(hours=_FIGURES.number("left_to_the_handover_after"))
-
-_LAST_STAGE = len(STAGES) - 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,11 +68,13 @@ def _all(nursery: Nursery, now: datetime) -> Iterator[Due]:
 
 def _next_call(one: Due, quiet: Sequence[Quiet], told: Collection[str], now: datetime) -> _Call | None:
     """The latest stage that is past and unsaid, else the next one; None: all is said, or too old to be said."""
-    said = next((stage for stage in range(_LAST_STAGE, -1, -1) if one.causes[stage] in told), -1)
+    said = next((stage for stage in range(len(one.causes) - 1, -1, -1) if one.causes[stage] in told), -1)
     moment = one.at
     call = None
     for stage, cause in enumerate(one.causes):
-        if stage:
+        if one.moments:
+            moment = one.moments[stage]
+        elif stage:
             moment += _AGAIN
         if quiet and stage <= said:
             moment = next((rest.end for rest in quiet if _after(cause, rest.end) in told), moment)
@@ -85,7 +85,8 @@ def _next_call(one: Due, quiet: Sequence[Quiet], told: Collection[str], now: dat
             call = _Call(one, stage, moment, (cause, _after(cause, moment)) if waited else (cause,))
         if moment > now and call is not None:
             break
-    if call is None or now - call.at > _STALE or (one.until is not None and max(call.at, now) >= one.until):
+    end = one.nudged_until or one.until
+    if call is None or now - call.at > _STALE or (end is not None and max(call.at, now) >= end):
         return None
     return call
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
-from bot.care import dam_check, weigh_in_times
+from bot.care import dam_check, first_milk, weigh_in_times
 from bot.care.choice import Choices
 from bot.care.dog import Dog, Dues
 from bot.care.doing import Doing
@@ -60,6 +60,7 @@ class _Rules:
         if self.dog.died_at is not None:
             return
         if self.dog.who != "dam":
+            yield from self._first_milk()
             yield from self._nursing()
             yield from self._clearing()
             yield from self._toilet()
@@ -68,6 +69,22 @@ class _Rules:
         elif self.birth is not None:
             yield from self._dam_check(self.birth)
         yield from self._doses()
+
+    def _first_milk(self) -> Iterator[Due]:
+        birth = self.birth
+        if birth is None or self.dog.had_first_milk:
+            return
+        moments = first_milk.moments(birth)
+        cause = f"first milk/{self.dog.who}/{birth.isoformat(timespec='seconds')}"
+        yield Due(
+            "first milk",
+            self.dog.who,
+            moments[0],
+            tuple([f"{cause}/{stage}" for stage in STAGES[: len(moments)]]),
+            until=first_milk.too_late(birth),
+            moments=moments,
+            nudged_until=first_milk.vet_at(birth),
+        )
 
     def _nursing(self) -> Iterator[Due]:
         last = self.dog.last_fed()

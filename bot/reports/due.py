@@ -53,7 +53,8 @@ def _text(asked: Asked, dues: Sequence[Due], care: str | None) -> str:
     lines = [f"Overdue{of}: {_listed(nursery, ones, lambda one: _late(nursery, one, now))}." for of, ones in late.items()]
     lines = lines or ["No one is overdue."]
     lines += [f"Next{of}: {_listed(nursery, ones, lambda one: at_time(one.at, now, nursery.zone))}." for of, ones in ahead.items()]
-    unfed = [pup.who for pup in nursery.living if pup.last_fed() is None]
+    milk = {one.who for one in dues if one.care == "first milk"}
+    unfed = [pup.who for pup in nursery.living if pup.last_fed() is None and pup.who not in milk]
     if unfed and not asked.named and care in (None, "nursing"):
         lines.append(f"Not nursed or fed yet: {nursery.together(unfed)}.")
     return on_a_screen(lines)

@@ -24,6 +24,8 @@ _ACTS = {
 }
 """The steps where nothing particular was seen: warm first, clear, call."""
 _WHY = "A newborn weakens within hours, and I only keep the log: your vet knows."
+_NOT_SEEN = "first milk"
+"""The warning that is not of what was seen, but of what was not logged: who is frightened has seen something else."""
 _SMALL = frozenset({"at", "the", "of", "a", "not"})
 
 
@@ -47,7 +49,8 @@ def answer(asked: Asked) -> Answer:
 def _worry(asked: Asked, dogs: Sequence[Dog]) -> Notice | None:
     """The worst warning that stands of them, what this very message told included; of anyone where none is named."""
     whos = {dog.who for dog in dogs}
-    return next((one for one in standing(asked.nursery, asked.now) if not whos or whos & set(one.who)), None)
+    seen = (one for one in standing(asked.nursery, asked.now) if one.about != _NOT_SEEN)
+    return next((one for one in seen if not whos or whos & set(one.who)), None)
 
 
 def _row_named(asked: Asked) -> Row | None:

@@ -108,7 +108,7 @@ def test_the_first_weight_within_half_a_day_counts_as_the_birth_weight() -> None
         log = litter(3)
         for pup, grams in ((1, 225), (2, 225), (3, 150)):
             log.at(f"2026-03-01 {hour}", event("weight", pup, grams=grams))
-        assert told_one_by_one(log) == [f"{hour} {line}" for line in lines]
+        assert told_one_by_one(log, "small at birth") == [f"{hour} {line}" for line in lines]
 
 
 def test_a_pup_that_died_counts_for_the_mean_and_is_not_warned_of() -> None:
@@ -143,6 +143,6 @@ def test_it_says_the_class_the_deaths_and_the_source() -> None:
 
 def test_it_is_said_once_and_stands_for_three_weeks() -> None:
     log = born(150, 225, 225).at("2026-03-01 20:00", event("weight", 1, grams=155))
-    assert told_one_by_one(log) == ["10:40 small at birth 1 soon"]
+    assert told_one_by_one(log, "small at birth") == ["10:40 small at birth 1 soon"]
     assert stands(log, "2026-03-22 09:39") == ["small at birth 1 soon"]
     assert stands(log, "2026-03-22 10:41") == []

@@ -97,7 +97,7 @@ def test_a_snooze_of_a_pup_leaves_the_dams_dose_and_one_of_all_holds_it() -> Non
 
 
 def warned(log: Log, wall: str) -> list[Notice]:
-    return [notice for notice in notices(log.nursery(), set(), log.moment(wall)) if notice.says == "warning"]
+    return [notice for notice in notices(log.nursery(), set(), log.moment(wall)) if notice.about == "dose too soon"]
 
 
 @pytest.mark.parametrize(("second", "too_soon"), [("02:15", True), ("02:16", False), ("01:00", True), ("03:30", False)])
@@ -129,7 +129,7 @@ def test_a_dose_told_late_beside_another_is_warned_of_too() -> None:
 
 def test_the_warning_is_told_once_and_a_snooze_does_not_silence_it() -> None:
     log = calcium(litter().at("2026-03-02 00:30", **PLAN), "2026-03-02 01:00").at("2026-03-02 01:30", snooze={"minutes": 600})
-    bot = Listening(calcium(log, "2026-03-02 01:40"), says="warning")
+    bot = Listening(calcium(log, "2026-03-02 01:40"), says="warning", only="dose too soon")
     assert bot.until("2026-03-02 03:00") == ["01:40 dose too soon dam soon all"]
 
 

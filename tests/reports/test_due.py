@@ -16,7 +16,7 @@ def a_night() -> Log:
     log = weighed(litter(4).at("2026-03-01 19:00", name={"pup": 3, "as": "Olive"}), "2026-03-01 20:00")
     log.at("2026-03-01 20:01", every={"care": "dose", "drug": "calcium", "minutes": 150})
     log.at("2026-03-02 03:14", event("nursed", 3, minutes=15)).at("2026-03-02 05:14", event("nursed", 1, minutes=10))
-    log.at("2026-03-02 05:14", event("fed", 4, ml=4), event("dose", "dam", drug="calcium"))
+    log.at("2026-03-02 05:14", event("fed", 4, ml=4, food="colostrum"), event("dose", "dam", drug="calcium"))
     return log.at("2026-03-02 05:15", *tended(1, 3, 4))
 
 
@@ -24,21 +24,21 @@ def test_the_overdue_come_first_then_the_others_in_order_of_time() -> None:
     answer = ask(a_night(), "2026-03-02 05:24", "due")
     assert answer.text == "\n".join(
         [
+            "Overdue for the first milk: Pup 2 by 17 h 44 min (no nursing or colostrum in the log, born yesterday 9:40 am).",
             "Overdue to nurse: Pup 3 Olive by 25 min (last nursed 2:59 am).",
             "Next to nurse: Pup 1 at 7:04 am and Pup 4 at 7:14 am.",
             "Next: calcium for Juniper at 7:44 am.",
             "Next to be weighed: Pup 1, Pup 2, Pup 3 Olive and Pup 4 at 8:00 am.",
             "Next for her daily check: Juniper at 9:00 am.",
-            "Not nursed or fed yet: Pup 2.",
         ]
     )
-    assert answer.who == (3, 1, 4, "dam", 2)
+    assert answer.who == (2, 3, 1, 4, "dam")
     assert answer.values == {
         "3": {"care": "nursing", "due_at": "2026-03-02T04:59:00-06:00", "last_at": "2026-03-02T02:59:00-06:00"},
         "1": {"care": "nursing", "due_at": "2026-03-02T07:04:00-06:00", "last_at": "2026-03-02T05:04:00-06:00"},
         "4": {"care": "nursing", "due_at": "2026-03-02T07:14:00-06:00", "last_at": "2026-03-02T05:14:00-06:00"},
         "dam": {"care": "dose", "due_at": "2026-03-02T07:44:00-06:00", "last_at": "2026-03-02T05:14:00-06:00", "drug": "calcium"},
-        "2": {"care": "weighing", "due_at": "2026-03-02T08:00:00-06:00", "last_at": "2026-03-01T20:00:00-06:00"},
+        "2": {"care": "first milk", "due_at": "2026-03-01T11:40:00-06:00"},
     }
 
 
@@ -79,7 +79,6 @@ def test_a_pup_due_for_two_things_shows_the_earliest() -> None:
         ({"of": "temperature", "who": 2}, "Nothing is due"),
         ({"who": 9}, "There is no pup 9"),
         ({"of": "cleared"}, "No one is to be cleared now"),
-        ({"of": "nursed"}, "No nursing or feed of Pups 1, 2, 3 and 4 is in the log yet"),
     ],
 )
 def test_where_nothing_is_due_it_is_said_why(asked: dict[str, object], words: str) -> None:
@@ -87,6 +86,17 @@ def test_where_nothing_is_due_it_is_said_why(asked: dict[str, object], words: st
     answer = ask(log, "2026-03-02 05:24", "due", **asked)
     assert words in answer.text
     assert answer.values == {}
+
+
+def test_where_no_birth_is_known_a_pup_that_never_fed_is_named() -> None:
+    log = Log().at("2026-03-02 05:00", litter={"pups": 2})
+    assert ask(log, "2026-03-02 05:24", "due", of="nursed").text.startswith("No nursing or feed of Pups 1 and 2 is in the log yet")
+    log.at("2026-03-02 05:30", event("nursed", 1))
+    assert ask(log, "2026-03-02 05:31", "due", of="nursed").text.splitlines() == [
+        "No one is overdue.",
+        "Next to nurse: Pup 1 at 7:30 am.",
+        "Not nursed or fed yet: Pup 2.",
+    ]
 
 
 def test_pups_of_three_weeks_are_due_no_more_and_the_dead_never() -> None:

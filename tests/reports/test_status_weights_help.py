@@ -54,6 +54,8 @@ def test_the_status_of_the_litter_tells_each_pup_in_a_line() -> None:
     answer = ask(log, "2026-03-02 05:24", "status")
     assert answer.text == "\n".join(
         [
+            "Vet today: first milk, no nursing or colostrum logged in the first 8 h (Pups 1 and 2).",
+            "Overdue: first milk of Pups 1 and 2 by 17 h 44 min.",
             "Overdue: weighing of Pups 1 and 2 by 9 h 24 min.",
             "Overdue: toilet of Pup 3 Olive by 1 h 40 min.",
             "Overdue: nursing of Pup 3 Olive by 25 min.",
