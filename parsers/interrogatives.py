@@ -81,12 +81,18 @@ def exclaims(words: Sequence[Word], start: int, end: int) -> bool:
     return start < end and any(start + length <= end for length, _ in _exclamations().every(words, start))
 
 
+_DOERS = frozenset(("i", "we", "and", "then", "so", "just", "ok", "okay"))
+
+
 def did_it(words: Sequence[Word], start: int, end: int, names: Names) -> bool:
     """True for `did blue 266 now pearl`: with a value right behind the subject it tells what was done, unless a question mark asks."""
-    if start >= end or words[start].text != "did" or any(word.text == "?" for word in words[start:end]):
+    at = start
+    while at < end and (words[at].text in _DOERS or words[at].text in names.people):
+        at += 1
+    if at + 1 >= end or words[at].text != "did" or any(word.text == "?" for word in words[start:end]):
         return False
-    subject = names.match(words, start + 1) if start + 1 < end else None
-    after = start + 1 + subject.length if subject is not None else end
+    subject = names.match(words, at + 1)
+    after = at + 1 + subject.length if subject is not None else end
     return after < end and starts_number(words[after])
 
 

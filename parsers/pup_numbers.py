@@ -45,6 +45,7 @@ def unit_words() -> frozenset[str]:
     return frozenset(words[0] for unit in load("measures")["units"] for phrase in unit["says"] for words in expand(phrase))
 
 
+_WASTE = frozenset(("poop", "poo", "poops", "stool", "stools", "pee", "urine", "wee"))
 _LARGEST = 20  # pups in a litter; a larger number is no count of them (own choice)
 
 
@@ -159,3 +160,22 @@ class PupNumbers:
     def _pups(self, whos: Whos, length: int, how: str) -> Subject:
         dead = tuple(who for who in whos if isinstance(who, int) and self.card.by_number[who].died is not None)
         return Subject(whos, length, how, named=dead)
+
+    def _runs_on(self, words: Sequence[Word], at: int, whos: list[int | str]) -> bool:
+        """`2 4 6 peed`: pup numbers set apart by spaces alone, going up, with a word behind the last."""
+        last = whos[-1]
+        place = at
+        while place < len(words) and words[place].kind == "number":
+            value = words[place].value
+            if not words[place].whole or value not in self.numbers or not isinstance(last, int) or value <= last:
+                return False
+            last = int(value or 0)
+            place += 1
+        if self._measured(words, place) or (place < len(words) and words[place].kind in ("fraction", "clock", "figures")):
+            return False
+        return place > at and (place - at > 1 or len(whos) > 1 or (place < len(words) and words[place].kind == "word"))
+
+    @staticmethod
+    def _tells_a_look(words: Sequence[Word], at: int, named: Subject) -> bool:
+        """`dot yellow poop`: no second pup."""
+        return at + named.length < len(words) and words[at + named.length].text in _WASTE

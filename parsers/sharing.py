@@ -8,6 +8,7 @@ from itertools import pairwise
 from parsers.doings import SLOT, Doing
 
 _FAR = 12  # doings back that an exception looks for what was said of all
+_ROUNDED = 0.01  # of a weight, by which two scales or units may differ
 _SMALL = 40  # minutes or ml: a bare number below it that goes on from a nursing is no weight
 
 
@@ -63,7 +64,18 @@ def _runs(doings: Sequence[Doing]) -> list[list[Doing]]:
             runs.append([doing])
         elif run is not None and run[0].whos != doing.whos:
             runs.append([])
-    return [run for run in runs if len(run) > 1 and len({_value(doing) for doing in run}) > 1]
+    return [run for run in runs if len(run) > 1 and len({_value(doing) for doing in run}) > 1 and not _told_twice(run)]
+
+
+def _told_twice(run: Sequence[Doing]) -> bool:
+    """`13 oz/368 g`: one weight in two units, of which the first counts."""
+    values = [doing.sets["grams"] for doing in run if doing.kind == "weight" and "grams" in doing.sets]
+    if len(values) < len(run) or max(values) - min(values) > _ROUNDED * max(values):
+        return False
+    for again in run[1:]:
+        again.over = True
+        run[0].spans.extend(again.spans)
+    return True
 
 
 def _goes_on(first: Doing, doing: Doing) -> bool:

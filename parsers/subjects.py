@@ -239,8 +239,12 @@ class Names(PupNumbers):
             if step == end and not (words[end].text in ("p", "#", "pup") or (how == "name" and words[end].kind == "word")):
                 break
             following = self._next(words, step, how)
-            if step == end and following is not None and following.how not in ("pup", "name"):
-                break
+            if (
+                step == end
+                and following is not None
+                and (following.how not in ("pup", "name") or self._tells_a_look(words, step, following))
+            ):
+                break  # `dot yellow poop` tells how it looked
             if (
                 following is None
                 or following.unknown
@@ -255,20 +259,6 @@ class Names(PupNumbers):
         if how == first.how and end == at + first.length:
             return first
         return Subject(tuple(whos), end - at, "list" if len(whos) > 1 else how, named=tuple(named))
-
-    def _runs_on(self, words: Sequence[Word], at: int, whos: list[int | str]) -> bool:
-        """`2 4 6 peed`: pup numbers set apart by spaces alone, going up, with a word behind the last."""
-        last = whos[-1]
-        place = at
-        while place < len(words) and words[place].kind == "number":
-            value = words[place].value
-            if not words[place].whole or value not in self.numbers or not isinstance(last, int) or value <= last:
-                return False
-            last = int(value or 0)
-            place += 1
-        if self._measured(words, place) or (place < len(words) and words[place].kind in ("fraction", "clock", "figures")):
-            return False
-        return place > at and (place - at > 1 or len(whos) > 1 or (place < len(words) and words[place].kind == "word"))
 
     def _next(self, words: Sequence[Word], at: int, how: str) -> Subject | None:
         if at >= len(words):
