@@ -113,8 +113,8 @@ class Acts(Lookalikes):
         doing = Doing(tag.name, self.clause, self.index, dict(tag.sets), bare=tag.bare)
         doing.weak = (
             tag.name == "fed"
-            and (bool(tag.sets) or item.text == "milk")
-            and item.length == 1
+            and bool(tag.sets)
+            and (item.length == 1 or (dict(tag.sets).keys() == {"food"} and item.text not in _LIGHT))
             and not item.text.endswith("d")
             and not self._light_verb()
         )

@@ -71,7 +71,7 @@ class BarePlaces(Sight):
                 return True
         if previous is not None and (previous.text in _PUT or previous.text in REJECTS):
             return True
-        if at and self.words[at - 1].text in ("of", "for") and follows is not None and follows.text in ("is", "was", "now"):
+        if at and self.words[at - 1].text in ("of", "for", "on") and follows is not None and follows.text in ("is", "was", "now"):
             return True  # `temp of 5 is 97`
         if (
             opens

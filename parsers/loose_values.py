@@ -130,6 +130,7 @@ class LooseValues(Weighing):
     def _humidity(self, item: Item) -> None:
         """`humidity 58`: the number behind it is the air's."""
         self.humid = True
+        item.role = "small"  # its number is what it tells
 
     def _too_much(self, doing: Doing, number: Number) -> bool:
         """True where a bare number is far too much for a nursing, so that it is a weight if anything."""

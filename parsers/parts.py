@@ -12,6 +12,7 @@ from parsers.vocabulary import Tag
 from parsers.words import Word
 
 _OF_TIMES = frozenset(("last", "next", "previous", "latest", "another", "more"))
+_MOST_VISITORS = 3  # names in a row
 _LOOKED_FOR = frozenset(("for", "from", "whether", "if"))
 
 
@@ -232,25 +233,11 @@ class Parts(Cleaning):
             doing.planned = True
 
     def _visitor(self, item: Item) -> None:
-        """The name stands right before `came by`, or right behind `visit from`."""
+        """The names stand right before `came by`, or right behind `visit from`: each is a visitor, `Marta and Pete visited`."""
         after = self._said(item).startswith(("visit from", "visitor", "visited by", "a visit", "had a visit"))
         place = item.end if after else item.at
-        step = 1 if after else -1
-        found: list[Word] = []
         if after and place < len(self.words) and self.words[place].text == ":":
             place += 1
-        while 0 <= (place if after else place - 1) < len(self.words) and len(found) < 3:
-            word = self.words[place if after else place - 1]
-            if word.kind != "word" or word.text in ("and", "today", "just", "has", "at", "to", "washed", "who", "again", "also"):
-                break
-            if not word.capital and found and any(one.capital for one in found):
-                break
-            found.append(word)
-            place += step
-        if not after:
-            found.reverse()
-        if not found:
-            return
         last = self.draft.doings[-1] if self.draft.doings else None
         if (
             last is not None
@@ -259,12 +246,37 @@ class Parts(Cleaning):
         ):
             self.draft.doings.pop()
             self.taken_back.extend(last.spans)
-        doing = Doing("visitor", self.clause, self.index, {"_name": (found[0].start, found[-1].end)})
-        self._mark(doing)
-        self._cover(doing, item)
-        doing.spans.append((item.at - len(found), item.at) if not after else (item.end, item.end + len(found)))
-        self.draft.doings.append(doing)
-        self.alien = False
+        for _ in range(_MOST_VISITORS):
+            found = self._visitors_name(place, after=after)
+            if not found:
+                return
+            start, end = (place, place + len(found)) if after else (place - len(found), place)
+            doing = Doing("visitor", self.clause, self.index, {"_name": (found[0].start, found[-1].end)})
+            self._mark(doing)
+            self._cover(doing, item)
+            doing.spans.append((start, end))
+            self.draft.doings.append(doing)
+            self.alien = False
+            joint = end if after else start - 1
+            if not 0 <= joint < len(self.words) or self.words[joint].text not in ("and", "&") or not found[0].capital:
+                return
+            place = joint + 1 if after else joint
+            beside = place if after else place - 1
+            if not 0 <= beside < len(self.words) or not self.words[beside].capital:
+                return
+
+    def _visitors_name(self, place: int, *, after: bool) -> list[Word]:
+        """The words of a name that begins at a place, or ends before it."""
+        found: list[Word] = []
+        while 0 <= (place if after else place - 1) < len(self.words) and len(found) < 3:
+            word = self.words[place if after else place - 1]
+            if word.kind != "word" or word.text in ("and", "today", "just", "has", "at", "to", "washed", "who", "again", "also"):
+                break
+            if not word.capital and found and any(one.capital for one in found):
+                break
+            found.append(word)
+            place += 1 if after else -1
+        return found if after else found[::-1]
 
     def _marks(self) -> None:
         """What stands behind a birth and is nothing else is the pup's mark: `born 9:52 girl 198 g white chest`."""

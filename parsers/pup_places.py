@@ -105,10 +105,14 @@ class PupPlaces(BarePlaces):
         phrase = lexicon().longest(self.words, at)
         if phrase is None or not any(tag.role in _LOOKS for tag in phrase[1]) or phrase[0] < subject.length:
             return False
+        behind = at + subject.length
+        ends = behind >= len(self.words) or self.words[behind].text in (",", ".", "!", ";", "\n")
         for item in reversed(self.items):
             if item.text in ("from", "of", "on", "for"):
                 return False
             if item.role in ("small", "filler", "hedge"):
+                continue
+            if item.role == "pause" and ends:  # `kiki pooped, brown`
                 continue
             if item.role in ("stop", "pause", "join"):
                 return False

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from parsers.items import Item, Pick
@@ -11,7 +12,7 @@ from parsers.numbers import readings, starts_number
 from parsers.subjects import Names
 from parsers.times import match as match_time
 from parsers.vocabulary import Tag
-from parsers.words import Word
+from parsers.words import Word, texts_of
 
 _LINKING = frozenset(
     (
@@ -62,6 +63,11 @@ _LINKING = frozenset(
 )
 
 
+def _as_mom(words: Sequence[Word], called: frozenset[str]) -> list[Word]:
+    """The words with `mom` where the dam is called by her name."""
+    return [replace(word, text="mom's" if word.text[-2:] == "'s" else "mom") if word.text in called else word for word in words]
+
+
 class Sight:
     """What all rooms of the scanner share: the words, the items so far, and a look at what comes."""
 
@@ -70,6 +76,8 @@ class Sight:
         self.items: list[Item] = []
         self.several_cuts = False
         """True where a spoken run of weights could be cut in other ways than it was."""
+        self._lexical = words if names.of_dam.isdisjoint(texts_of(words)) else _as_mom(words, names.of_dam)
+        """The words as phrases are looked for in them: `back with juniper` is `back with mom`."""
         self._tz, self._born = names.card.tz, names.card.born
 
     def _wants_number(self, item: Item) -> bool:
@@ -83,7 +91,7 @@ class Sight:
         word = self.words[at]
         if word.kind in ("number", "fraction") or starts_number(word):
             return "number"
-        found = lexicon().longest(self.words, at) if word.kind == "word" else None
+        found = lexicon().longest(self._lexical, at) if word.kind == "word" else None
         if found is not None and any(tag.role == "do" for tag in found[1]):
             return "do"
         if found is not None and found[0] > 1 and any(tag.role.endswith(" sign") for tag in found[1]):
@@ -124,7 +132,7 @@ class Sight:
 
     def _phrase(self, at: int) -> tuple[int, list[Tag]] | None:
         """The longest phrase of the lexicon from here; the number of a pup is left out of `lay on pup 4`."""
-        found = lexicon().longest(self.words, at)
+        found = lexicon().longest(self._lexical, at)
         if found is not None and found[0] > 1 and self.words[at + found[0] - 1].text == "at" and self._clock_at(at + found[0]):
             return lexicon().longest(self.words[: at + found[0] - 1], at)
         if (

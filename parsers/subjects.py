@@ -10,7 +10,7 @@ from parsers.litter_card import LitterCard
 from parsers.numbers import ALIKE, Number, readings, starts_number
 from parsers.pup_numbers import AND, HEARD, PUP, PupNumbers, Subject, unit_words
 from parsers.vocabulary import Phrases, Tag, load, says, words_of
-from parsers.words import Speller, Word
+from parsers.words import Speller, Word, without_owner
 
 _DATA = load("subjects")
 _NOT_AFTER = frozenset(_DATA["dam"]["not_after"])
@@ -58,6 +58,8 @@ class Names(PupNumbers):
                 self._call(name, pup.pup)
         for name in card.dam.names:
             self._call(name, "dam")
+        self.of_dam = frozenset(f"{name.lower()}{owner}" for name in card.dam.names for owner in ("", "'s")) - _groups().known
+        """What the dam is called beside `mom`, `dam` and the like."""
         self._starts = PUP | HEARD | _AHEAD | self._called.firsts | _groups().firsts | {"p", "#", "number", "no", "num", "nr", "all"}
         self._pup_words = _pup_words() | self._called.known
         self._speller = Speller({word for word in self._called.known if len(word) >= 5})
@@ -133,8 +135,7 @@ class Names(PupNumbers):
         found = self._called.longest(words, place)
         if found is None:
             text = words[place].text
-            stem = text[:-2] if text.endswith("'s") else None
-            found = self._called.longest([Word(stem, "word", 0, 0, True)], 0) if stem else None
+            found = self._called.longest(without_owner(words, place), 0) if text in self._called.firsts or text[-2:] == "'s" else None
         if found is None or (at and self._not_after(words[at - 1])):
             return None
         length, tags = found

@@ -131,6 +131,20 @@ def _digits(shown: str) -> float | None:
     return float(shown)
 
 
+_LONGEST_NAME = 4  # words of a name or mark
+
+
+def without_owner(words: Sequence[Word], at: int) -> list[Word]:
+    """The words of a name from `at` on, as far as one with an owner's ending, which is taken off: `white foot's`."""
+    found: list[Word] = []
+    for word in words[at : at + _LONGEST_NAME]:
+        owner = word.text[-2:] == "'s" and len(word.text) > 2
+        found.append(Word(word.text[:-2], "word", 0, 0, True) if owner else word)
+        if owner:
+            break
+    return found
+
+
 class Speller:
     """Mends a slip of a letter or two in words of five letters or more, by optimal string alignment (rapidfuzz).
 
