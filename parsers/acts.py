@@ -82,6 +82,8 @@ class Acts(Lookalikes):
         """A doing, or more about the doing that is open."""
         if item.length == 1 and item.text in _REMARKED and self._remark(item):
             return None
+        if self._heads(item):
+            self.subject, self.subject_item = None, None
         if tag.name == "placed" and self._absorb_place(item, tag):
             return None
         following = self._peek(1)
@@ -135,6 +137,12 @@ class Acts(Lookalikes):
         self._cover(doing, item)
         self._begin(doing)
         doing.whos = self.names.living
+
+    def _heads(self, item: Item) -> bool:
+        """True for a heading of its own list: `pee: all. poop: 1, 3 and 5`."""
+        before = self.items[self.index - 1] if self.index else None
+        ahead = [one.role for one in self.items[self.index + 1 : self.index + 3]]
+        return ahead == ["colon", "subject"] and (before is None or before.role in ("stop", "pause", "join") or before.text == "then")
 
     def _at_hand(self) -> bool:
         """True where a tool's bare name is the act: a pup stands right beside it, or it was just cleared (`cleared with bulb`)."""

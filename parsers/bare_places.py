@@ -12,7 +12,7 @@ JOINS = frozenset(
 )
 _PUT = frozenset(("put", "moved", "placed", "set", "popped", "tucked", "brought"))
 _OF_WHOM = frozenset(("from", "of", "on", "in", "for", "with"))
-_COUNTED = frozenset(("first", "last", "other", "next", "these", "those", "all"))
+_COUNTED = frozenset(("first", "last", "other", "next", "these", "those", "all", "only"))
 """Before a number these make it a count: `the first three`."""
 
 _FAR = 8  # items back that a pup can be likened to
@@ -103,6 +103,8 @@ class BarePlaces(Sight):
             return following in ("do", "sign", "number", "look", "deny", "over", "hedge", "linking", "place")
         if opens:
             return following in ("do", "sign", "number", "deny", "linking", "place", "look", "hedge", "plan", "agenda")
+        if previous is not None and previous.role in ("number", "measure") and self._weighs_behind(end):
+            return True
         if (
             previous is not None
             and previous.role in ("do", "measure", "number", "time", "sign", "look", "amount")
@@ -129,6 +131,11 @@ class BarePlaces(Sight):
         return length > 0 and (
             behind >= len(self.words) or self.words[behind].kind in ("mark", "newline") or self.words[behind].text in ENDS
         )
+
+    def _weighs_behind(self, end: int) -> bool:
+        """True for the next pup of a list of weights: `4 is 201 5 is 180`, `green 256 four 201`."""
+        place = end + (self.words[end].text in ("is", "was", "at", "weighs"))
+        return place < len(self.words) and self.words[place].kind == "number" and self._weighty(place)
 
     def _listed(self, end: int, *, opens: bool) -> bool:
         """True for the number that opens a line or a part of a list: `1) 244 2) 231`, `1. 244`, `1 - 244`."""

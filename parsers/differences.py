@@ -10,6 +10,9 @@ _ABOUT = frozenset(("about", "by", "another", "like", "only", "just", "a", "arou
 _TURNS = frozenset(("up", "down", "over", "under", "off", "short", "out"))
 """Behind a small number these say how much; behind a weight they are of what follows."""
 _LEFT = frozenset(("left", "leftover", "remaining", "wasted", "spilled", "spilt"))
+_NO_PUPS = frozenset(("left", "tare", "tared", "zeroed"))
+"""Before a figure: what was left, or is no pup's weight."""
+_THINGS = frozenset(("bowl", "towel", "basket", "container", "dish", "tray", "tub"))
 _SIDES = frozenset(("side", "teat", "nipple", "breast", "row", "one"))
 _WITH_NUMBER = frozenset(("lost", "gained", "put on", "plus", "minus"))
 _EARLIER = frozenset("was before time last previously previous earlier yesterday old".split())
@@ -27,13 +30,15 @@ class Differences(Takebacks):
         """True where a number is how much more or less: `lost 3 grams`, `up 14 g`, `9 more`, `4 g up`."""
         item = self.items[self.index]
         before = self.items[self.index - 1] if self.index else None
+        if before is not None and self._of_a_thing():
+            return True
         if item.other is not None and before is not None and before.text == "between":
             return False  # `between 180 and 182` is a choice
         if self._signed(item):
             return True
         if before is not None and before.role == "filler" and before.text in _ABOUT and self.index > 1:
             before = self.items[self.index - 2]
-        if (before is not None and before.text == "left") or self._left_over():
+        if (before is not None and before.text in _NO_PUPS) or self._left_over():
             return True
         if before is not None and before.tag("difference") is not None:
             return not (before.text in ("up", "off") and self.open is not None and self.open.kind == "fed" and self._needs(self.open))
@@ -55,6 +60,14 @@ class Differences(Takebacks):
             return False
         apart = sign.spaced or (item.at > 1 and self.words[item.at - 2].text == "(")
         return apart and (item.measure.value if item.measure is not None else item.numbers[0].value) < _SMALLEST
+
+    def _of_a_thing(self) -> bool:
+        """True for the weight of what a pup lies in: `bowl is 200` opens its part."""
+        place = self.index - 1
+        while place > 0 and self.items[place].role == "filler":
+            place -= 1
+        opens = place == 0 or self.items[place - 1].role in ("stop", "pause", "join")
+        return opens and self.items[place].text in _THINGS
 
     def _left_over(self) -> bool:
         """`4 ml left in the bottle` was drunk by nobody; `10 min left side` was."""

@@ -31,6 +31,9 @@ def signs_of_asking() -> frozenset[str]:
     return _FORMS | _IF | triggers()
 
 
+_SO = frozenset(("did", "has", "is", "was"))
+
+
 def is_question(words: Sequence[Word], start: int, end: int, names: Names | None = None) -> bool:
     """True where a stretch has the form of a question, about the log or not: nothing in it is logged."""
     said = {word.text for word in words[start:end]}
@@ -44,8 +47,8 @@ def is_question(words: Sequence[Word], start: int, end: int, names: Names | None
     place = start
     while place < end and (words[place].text in _WORDS["leads"] or words[place].text == "," or words[place].text in people):
         place += 1
-    if place >= end:
-        return False
+    if place >= end or (place > start and words[place - 1].text == "so" and words[place].text in _SO):
+        return False  # `so did moss` tells
     asked = _SAME.get(words[place].text, words[place].text).split()
     follows = asked[1] if len(asked) > 1 else (words[place + 1].text if place + 1 < end else "")
     if asked[0] in OPENERS:

@@ -89,7 +89,8 @@ class LooseValues(Weighing):
         between = self.items[self.subject_item.place + 1 : item.place]
         behind = self.items[item.place + 1] if item.place + 1 < len(self.items) else None
         ends = behind is None or behind.role in ("stop", "pause", "join", "subject") or behind.text in ("then", "and", "each", "now")
-        return ends and all(one.role == "filler" and one.text in ("for", "about", "a", "only", "just", "at") for one in between)
+        quiet = ("for", "about", "a", "only", "just", "at", "and")
+        return ends and all(one.role in ("number", "measure", "pause") or one.text in quiet for one in between)
 
     def _and_number(self, item: Item) -> bool:
         """True for the second of two values: `nursed 10 and 12 minutes`."""

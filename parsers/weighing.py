@@ -76,13 +76,14 @@ class Weighing(Differences):
         apart = self._apart()
         if apart is None or self._of_before():
             return
-        here = any(doing.whos == self.subject for doing in self._here())
         last = self.last
+        timed = last is not None and last.whos == self.subject and self._another_time(last, item)
+        here = not timed and any(doing.whos == self.subject for doing in self._here())
         if (
             not here
             and not apart
             and last is not None
-            and last.whos != self.subject
+            and (timed or last.whos != self.subject)
             and last.kind in SLOT
             and last.kind not in ("weight", "climate")
             and last.kept
@@ -107,6 +108,12 @@ class Weighing(Differences):
         if kind == "weight":
             doing.sets["_beside"] = True
             self.last = doing
+
+    def _another_time(self, last: Doing, item: Item) -> bool:
+        """True for the second value of `nursed 10 at 1 and 8 at 3`."""
+        told = any(place > last.at_item for place, _, _ in self.times)
+        following = self.items[item.place + 1] if item.place + 1 < len(self.items) else None
+        return told and following is not None and following.role == "time"
 
     def _apart(self) -> bool | None:
         """True where strange words stand between subject and number: `biscuit held still 270`.
