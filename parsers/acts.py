@@ -10,6 +10,9 @@ from parsers.pup_numbers import Subject
 from parsers.vocabulary import Tag
 
 _PUP_DOERS = frozenset(("pup", "dam"))
+_LOOKS = frozenset(("looks", "look", "looked"))
+_WHERE = frozenset(("toilet", "nursed", "fed", "sign"))
+"""Behind these a place says where it was."""
 _LIGHT = frozenset(("had", "got", "took", "given", "gave", "has had", "managed", "lapped"))
 
 
@@ -138,6 +141,11 @@ class Acts(Lookalikes):
         self._begin(doing)
         doing.whos = self.names.living
 
+    def _of_another(self) -> bool:
+        """True where whose it is follows: `pee from red and moss, poop from blue`."""
+        ahead = self.items[self.index + 1 : self.index + 3]
+        return len(ahead) > 1 and ahead[0].text in ("from", "of", "on", "by") and ahead[1].role == "subject"
+
     def _heads(self, item: Item) -> bool:
         """True for a heading of its own list: `pee: all. poop: 1, 3 and 5`."""
         before = self.items[self.index - 1] if self.index else None
@@ -181,7 +189,7 @@ class Acts(Lookalikes):
         previous = self.items[self.index - 1] if self.index else None
         following = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
         owner = previous is not None and (previous.text == "'s" or (previous.role == "subject" and previous.text.endswith("'s")))
-        if owner and (doing.bare or (following is not None and following.role in ("unknown", "plan"))):
+        if owner and (doing.bare or (following is not None and following.role in ("unknown", "plan") and following.text not in _LOOKS)):
             doing.planned = doing.planned or doing.kind != "sign"
 
     def _absorb_place(self, item: Item, tag: Tag) -> bool:
@@ -189,6 +197,10 @@ class Acts(Lookalikes):
         last = self.draft.doings[-1] if self.draft.doings else None
         if last is not None and last.kind == "cleaned" and last.clause == self.clause and not self.clause_has_subject:
             self._cover(last, item)
+            return True
+        where = last is not None and last.clause == self.clause and last.kind in _WHERE and self._said(item).split()[0] == "in"
+        if last is not None and where and not any(one.role == "join" for one in self.items[last.at_item : self.index]):
+            self._cover(last, item)  # `pooped in the box`
             return True
         if dict(tag.sets).get("place") != "dam" or self._said(item).split()[0] in ("back", "put", "placed", "moved", "set"):
             return False
@@ -216,6 +228,8 @@ class Acts(Lookalikes):
 
     def _merge(self, tag: Tag, item: Item) -> Doing | None:
         """Take a word as more about a doing of the same kind that this clause has already: `fed 4 ml formula by tube`."""
+        if tag.name == "toilet" and self._of_another():
+            return None
         for doing in reversed(self.draft.doings):
             if "_lone" in doing.sets and tag.name == "nursed" and doing.whos == self.subject and not self._number_next():
                 del doing.sets["_lone"]  # `red 12 minutes, nursing`

@@ -13,6 +13,7 @@ from parsers.subjects import Names
 from parsers.walk import Draft
 from parsers.words import Word
 
+_TIMES_OVER = frozenset(("twice", "thrice", "x", "×"))
 _STRANGE = frozenset(("unknown", "person", "plan", "item", "elsewhere"))
 _OFF_THE_TRADE = frozenset(("unknown", "person", "plan", "if", "difference", "elsewhere"))
 
@@ -45,12 +46,20 @@ class Clauses(MomentsTold):
         self.clause += 1
 
     def _other(self, item: Item) -> None:
+        if item.text in _TIMES_OVER or self.words[item.end - 1].text == "x":
+            self._times_over(item)
         if item.role == "unknown" and self._is_drug(item):
             return
         if item.text in self.names.people and self._helpers_act():
             return  # a helper of the household as who did it: `colm gave calcium`
         if item.role == "unknown" and not self.clause_has_subject and self._nothing_yet():
             self.alien = True
+
+    def _times_over(self, item: Item) -> None:
+        """`4 ml twice`, `2 x 3 ml`: how much in all must be asked."""
+        self.hedge = self.hedge or self.words[item.end - 1].text in ("x", "×")
+        for doing in self._here():
+            doing.hedged = doing.hedged or ("ml" in doing.sets or (doing.kind == "nursed" and "minutes" in doing.sets))
 
     def _helpers_act(self) -> bool:
         """True behind a helper where a doing follows, or other helpers and then a doing: `colm and nadia weighed red`."""

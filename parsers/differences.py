@@ -13,6 +13,7 @@ _LEFT = frozenset(("left", "leftover", "remaining", "wasted", "spilled", "spilt"
 _NO_PUPS = frozenset(("left", "tare", "tared", "zeroed"))
 """Before a figure: what was left, or is no pup's weight."""
 _THINGS = frozenset(("bowl", "towel", "basket", "container", "dish", "tray", "tub"))
+_OF_IT = ("of", "his", "her", "its", "the", "their", "that")
 _SIDES = frozenset(("side", "teat", "nipple", "breast", "row", "one"))
 _WITH_NUMBER = frozenset(("lost", "gained", "put on", "plus", "minus"))
 _EARLIER = frozenset("was before time last previously previous earlier yesterday old".split())
@@ -89,8 +90,10 @@ class Differences(Takebacks):
     def _share_of(self) -> float:
         """`took half of her 4 ml` is 2 ml; how much `most` was, nobody knows."""
         before = self.items[self.index - 1] if self.index else None
+        of = before is not None and before.text == "of" and self.index > 1
+        before = self.items[self.index - 2] if of else before
         amount = before.tag("amount") if before is not None else None
-        if before is None or amount is None or not self._said(before).endswith(("of", "his", "her", "its", "the", "their", "that")):
+        if before is None or amount is None or not (of or self._said(before).endswith(_OF_IT)):
             return 1.0
         self.hedge = self.hedge or amount.name in ("most", "little")
         return 0.5 if amount.name == "half" else 1.0

@@ -15,7 +15,9 @@ _FAR = 16  # items back that a number looks for its doing
 _MOST_CUTS = 64  # ways to cut a spoken run of weights that are looked at
 _DIGITS_AHEAD = 3  # words of a spoken number in which a sound-alike can stand: `two oh too`
 _GROUPS = frozenset(("pups", "puppies", "babies", "boys", "girls", "males", "females", "of"))
-_CLOCK_WORDS = frozenset(("am", "pm", "o'clock", "oclock", "th", "st", "nd", "rd", "x"))
+_CLOCK_WORDS = frozenset(
+    ("am", "pm", "o'clock", "oclock", "th", "st", "nd", "rd", "x", "times", "feeds", "feedings", "rounds", "attempts", "tries")
+)
 
 
 class Figures(PupPlaces):

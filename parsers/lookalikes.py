@@ -37,10 +37,7 @@ class Lookalikes(Denials):
         after = self.words[item.end].text if item.end < len(self.words) else ""
         if item.text != "clear":
             return after in _REMARKS
-        near = (
-            self.items[self.index - 1] if self.index else None,
-            self.items[self.index + 1] if self.index + 1 < len(self.items) else None,
-        )
+        near = (next((one for one in self._behind() if one.role != "filler"), None), self._peek(1))
         return any(one is not None and "toilet" in one.kinds() for one in near) or after in _THINGS
 
     def _names_a_round(self, item: Item) -> bool:

@@ -139,6 +139,7 @@ def measures(words: Sequence[Word], at: int, *, alike: bool = False) -> list[Mea
 
 def _of_more(words: Sequence[Word], at: int) -> tuple[int, float]:
     """Past `of the 4` in `2 of the 4 ml`, where the first number is what was taken, and the whole; else the same place and 1."""
+    at += at + 3 < len(words) and words[at].text == "out" and words[at + 1].text == "of"  # `3 out of 4 ml`
     if at + 2 >= len(words) or words[at].text != "of":
         return at, 1
     start = at + 1 + (words[at + 1].text in ("the", "his", "her", "its", "their", "a"))

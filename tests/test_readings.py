@@ -60,10 +60,6 @@ def test_the_tuned_part_meets_the_bars(tuned: list[Scored]) -> None:
 
 def test_the_held_out_part_meets_the_bars(held_out: list[Scored]) -> None:
     _bars(held_out)
-
-
-@pytest.mark.xfail(strict=True, reason="two of the 313 held-out messages are still read wrongly: 0.6 %, where 0.5 % is the bar")
-def test_the_held_out_part_meets_the_bar_of_wrong_readings(held_out: list[Scored]) -> None:
     assert shares(held_out)["wrong"] <= WRONG_AT_MOST, table(held_out)
 
 
