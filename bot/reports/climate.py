@@ -8,7 +8,7 @@ from pydantic import JsonValue
 
 from bot.care.climate import Range, box_range, last_reading, litter_day
 from bot.care.figures import figures
-from bot.care.wording import iso, say_range, say_reading, say_temperature, say_time
+from bot.care.wording import iso, say_range, say_reading, say_time
 from bot.reports.answer import Answer
 from bot.reports.asked import Asked
 
@@ -68,7 +68,8 @@ def _readings(asked: Asked, box: Range, values: dict[str, JsonValue]) -> list[st
     if "box_at" in values:
         values["last_at"] = values["box_at"]
     else:
-        lines.insert(0, f"The box was not read yet: tell me, like “box {say_temperature(box.low_c, nursery.temperatures_in)}”.")
+        least, _, _, unit = _said(box, asked).split()
+        lines.insert(0, f"The box was not read yet: tell me, like “box {least} {unit}”.")
     return lines
 
 
