@@ -21,9 +21,7 @@ _PLAIN = frozenset(("subject", "do", "sign", "number", "measure", "time"))
 def unread_words(text: str, words: Sequence[Word], items: Sequence[Item], best: Verdict, taken: Asides) -> tuple[str, int | str | None]:
     """The words that no clause accounts for, in order, and the one pup they stand beside."""
     covered = _covered(words, items, best, taken)
-    left: list[str] = []
-    if any(item.role not in _QUIET and item.length and covered.find(1, item.at, item.end) < 0 for item in items):
-        left = _stretches(text, words, items, covered)
+    left = _stretches(text, words, items, covered) if 0 in covered else []
     for start, end in sorted([*taken.silent, *taken.left]):
         left.append(text[words[start].start : words[end - 1].end])
     whos = {who for who in best.whos if who not in ("", 0)}

@@ -97,8 +97,8 @@ def unit_at(words: Sequence[Word], at: int) -> tuple[str, str, float | None, int
     if found is None:
         return None
     length, tags = found
-    sets = dict(tags[0].sets)
-    return str(sets["dimension"]), tags[0].name, sets["worth"], length
+    (_, dimension), (_, worth) = tags[0].sets
+    return dimension, tags[0].name, worth, length
 
 
 def measures(words: Sequence[Word], at: int, *, alike: bool = False) -> list[Measure]:
@@ -134,7 +134,11 @@ def measures(words: Sequence[Word], at: int, *, alike: bool = False) -> list[Mea
         if unit is not None and unit[1] in ("lb", "h", "kg"):
             value, end = _small_change(words, at + 1 + unit[3], unit[1], float(unit[2] or 1))
             found.append(Measure(unit[0], value, unit[1], end - at, 1))
-    return sorted(found, key=lambda one: (one.alike, one.joined))
+    return sorted(found, key=_plain_first) if len(found) > 1 else found
+
+
+def _plain_first(measure: Measure) -> tuple[bool, bool]:
+    return measure.alike, measure.joined
 
 
 def _of_more(words: Sequence[Word], at: int) -> tuple[int, float]:

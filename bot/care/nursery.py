@@ -92,7 +92,7 @@ class Nursery:
     @property
     def living(self) -> tuple[Dog, ...]:
         """The pups that have not died, by number."""
-        return tuple(pup for pup in self.pups.values() if pup.died_at is None)
+        return tuple([pup for pup in self.pups.values() if pup.died_at is None])
 
     @property
     def units(self) -> Units:

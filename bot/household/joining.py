@@ -6,6 +6,7 @@ import re
 import secrets
 from collections.abc import Callable
 from datetime import datetime, timedelta
+from functools import lru_cache
 from hashlib import sha256
 
 from pydantic import BaseModel
@@ -33,6 +34,7 @@ def new_secret() -> str:
     return secrets.token_urlsafe(16)
 
 
+@lru_cache(maxsize=64)
 def hashed(token: str) -> str:
     """What is kept of a token."""
     return sha256(token.encode("utf-8", "surrogatepass")).hexdigest()
