@@ -10,13 +10,16 @@ from bot.care.nursery import Nursery
 
 def concerns(nursery: Nursery) -> list[Concern]:
     """Every concern, told or not, of now, before and ahead. Each dog's own are kept on it until it, a choice or a birth changes."""
+    choices, born = nursery.choices, nursery.born
     found: list[Concern] = []
     weighed: list[weigh_in.OnTheScale] = []
-    found += _own(nursery.dam, nursery)
-    for pup in nursery.living:
-        found += _own(pup, nursery)
-        scaled = weigh_in.on_the_scale(pup, nursery.birth(pup))
-        if scaled is not None:
+    for dog in (nursery.dam, *nursery.living):
+        birth = born if dog.who == "dam" else nursery.birth(dog)
+        kept = dog.concerns
+        if kept is None or kept[0] is not choices or kept[1] != birth:
+            kept = dog.concerns = (choices, birth, _own(dog, nursery))
+        found += kept[2]
+        if dog.who != "dam" and (scaled := weigh_in.on_the_scale(dog, birth)) is not None:
             weighed.append(scaled)
     found += weigh_in.concerns_of(nursery, weighed)
     found += birth_weights.concerns_of(nursery, weighed)
@@ -26,15 +29,9 @@ def concerns(nursery: Nursery) -> list[Concern]:
 
 
 def _own(dog: Dog, nursery: Nursery) -> tuple[Concern, ...]:
-    choices = nursery.choices
-    birth = nursery.born if dog.who == "dam" else nursery.birth(dog)
-    kept = dog.concerns
-    if kept is None or kept[0] is not choices or kept[1] != birth:
-        found = (
-            *signs.concerns_of(dog, nursery),
-            *refusals.concerns_of(dog, nursery),
-            *first_milk.concerns_of(dog, nursery),
-            *doses.concerns_of(dog),
-        )
-        kept = dog.concerns = (choices, birth, found)
-    return kept[2]
+    return (
+        *signs.concerns_of(dog, nursery),
+        *refusals.concerns_of(dog, nursery),
+        *first_milk.concerns_of(dog, nursery),
+        *doses.concerns_of(dog),
+    )

@@ -94,8 +94,9 @@ def _put_on(pup: Dog, birth: datetime | None, latest: Weighing) -> OnTheScale:
 
 def _drops(pup: Dog, latest: Weighing) -> Iterator[Weighing]:
     near = pup.weighings.between(latest.at - _AGAIN_WITHIN, latest.at)
-    most = max([one.grams for one in (pup.weighings.before(near[0].at), *near) if one is not None])
-    if most - min([one.grams for one in near]) < most * _DROP - _ROUNDING:
+    grams = [grams for _, grams in near]
+    most = max(*grams, (pup.weighings.before(near[0].at) or latest).grams)
+    if most - min(grams) < most * _DROP - _ROUNDING:
         return  # none fell so far, whichever came first
     step = pup.weighings.step() or 0.0
     for one in near:
