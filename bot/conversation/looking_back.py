@@ -27,4 +27,4 @@ def looking_back(journal: Journal[BaseModel], log: Log, answer: KeptMessage) -> 
     except ValidationError:  # asked of another version of the bot
         return None
     entries, nursery = log.then(asking.id, journal.replaced_since(asking.litter, asking.id))
-    return Asked(nursery=nursery, question=question, now=answer.at, by=asking.by, entries=entries)
+    return Asked(nursery=nursery, question=question, now=answer.at, by=asking.by, words=asking.text, entries=entries)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, datetime
 
 from bot.care.wording import say_span
@@ -10,8 +11,11 @@ from bot.reports.asked import Asked
 from bot.sheets import Sheet
 from bot.sheets.compose import Wanted, compose
 
-_HOLDS = "growth with its chart, weights and feeds by day, signs with their times, temperatures, doses, notes, who logged"
-_HOW = "On the page it opens as a PDF. On the bot's machine “lampwatch export --pdf” makes it, and --csv or --json the whole log."
+_HOLDS = "growth with its chart, feeds, signs, temperatures, doses, notes"
+_HOW = "It opens as a PDF on the page; on the bot's machine: “lampwatch export --pdf” (or --csv, --json)."
+
+_EACH = re.compile(r"\b(each|every|per)\s+(pup|puppy)\b", re.I)
+"""Words beside the question that want a page for each pup too."""
 
 
 def answer(asked: Asked) -> Answer:
@@ -37,5 +41,6 @@ def printed(asked: Asked) -> Sheet:
     """The sheet itself."""
     span = asked.question.span
     start, end = (datetime.min.replace(tzinfo=UTC), asked.now) if span is None else (asked.span.start, asked.span.end)
+    each_pup = _EACH.search(asked.words) is not None
     pups = tuple(pup.who for pup in asked.pups) if asked.named and asked.question.who != "dam" else None
-    return compose(asked.nursery, asked.entries, Wanted(start, end, pups), asked.by)
+    return compose(asked.nursery, asked.entries, Wanted(start, end, pups, each_pup), asked.by)

@@ -1,4 +1,4 @@
-"""How long things take, beside their bars: `python -m tests.bench [read] [answer] [serve] [compare]` (nothing said: all of them)."""
+"""How long things take, beside their bars: `python -m tests.bench [read] [answer] [chart] [serve] [compare]` (nothing said: all)."""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ import argparse
 import asyncio
 import sys
 
-from tests.bench import answers, comparison, reading, serving
+from tests.bench import answers, charts, comparison, reading, serving
 
-PARTS = ("read", "answer", "serve", "compare")
+PARTS = ("read", "answer", "chart", "serve", "compare")
 
 
 async def _print_serving() -> bool:
@@ -33,6 +33,10 @@ def main() -> int:
             held = held and not each.endswith("OVER THE BAR")
     if "answer" in parts:
         for each in answers.report():
+            print(each, flush=True)
+            held = held and not each.endswith("OVER THE BAR")
+    if "chart" in parts:
+        for each in charts.report():
             print(each, flush=True)
             held = held and not each.endswith("OVER THE BAR")
     if "serve" in parts:

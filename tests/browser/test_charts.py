@@ -83,3 +83,21 @@ def test_a_tap_enlarges_it_and_another_closes_it(bot: Served, browser: Browser) 
     expect(large).to_be_hidden()
     assert device.complaints == []
     device.context.close()
+
+
+def test_the_sheet_for_the_vet_opens_at_a_tap(bot: Served, browser: Browser) -> None:
+    device = Device(phone(browser))
+    device.join(bot.invite("Ines"), "Ines")
+    device.say("sheet for the vet")
+    link = device.page.locator(".bot.answer").last.get_by_role("link", name="Open the sheet (PDF)")
+    expect(link).to_be_visible()
+    box = link.bounding_box()
+    assert box is not None
+    assert box["height"] >= 44
+    SEEN.mkdir(exist_ok=True)
+    device.page.screenshot(path=SEEN / "sheet.png")
+    answer = device.context.request.get(f"http://127.0.0.1:{bot.port}{link.get_attribute('href')}")
+    assert answer.headers["content-type"] == "application/pdf"
+    assert answer.body().startswith(b"%PDF-")
+    assert device.complaints == []
+    device.context.close()
