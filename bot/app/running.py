@@ -26,6 +26,8 @@ WAITED_AT_ALL = timedelta(minutes=1)
 """A message that waited less on its device counts as said now: that much is the network's doing, and no entry turns on it."""
 SECONDS_TO_BELL = 0.05
 """How long after a message the bell is set anew: once for a burst of messages, and never while a reply is on its way."""
+SECONDS_TO_GLANCE = 0.15
+"""How long after a message the top of the pages is brought up to date: once for a burst, and behind the replies."""
 SECONDS_TO_MARK = 1.0
 """How long what reached someone may stand as owed: a crash in between shows it once more, which loses nothing."""
 BELL_AT_SOONEST = timedelta(seconds=0.5)
@@ -75,6 +77,7 @@ class Running:
         """What a message brings about, begun once its reply is on its way."""
         await self._delivery.tell(said)
         self._soon("bell", SECONDS_TO_BELL, self.bell.set)
+        self._soon("glance", SECONDS_TO_GLANCE, self.web.show_glance)
         self.household.make_ready(by)
 
     async def sense(self, token: str, sensed: Sensed) -> Answer:
@@ -95,11 +98,15 @@ class Running:
         self.web.show_news(heard.lines)
         await self._delivery.tell(heard.said)
         self._soon("bell", SECONDS_TO_BELL, self.bell.set)
+        self._soon("glance", SECONDS_TO_GLANCE, self.web.show_glance)
         return {"kept": True, "written": True, "said": [said.text for said in heard.said]}
 
     async def speak_up(self) -> None:
         """Say what is due."""
-        await self._delivery.tell(self.household.speak_up(self.clock()))
+        said = self.household.speak_up(self.clock())
+        await self._delivery.tell(said)
+        if said:
+            self._soon("glance", SECONDS_TO_GLANCE, self.web.show_glance)
 
     def next_notice(self) -> datetime | None:
         """When there will be something to say unasked, by the bot's own clock."""

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from pydantic import BaseModel
@@ -27,10 +28,12 @@ from bot.conversation.keeping import Draft
 from bot.conversation.log import Log
 from bot.conversation.looking_back import looking_back, shown
 from bot.conversation.memory import Memory, Recalled
+from bot.conversation.preview import preview
 from bot.conversation.replying import quote
 from bot.conversation.said import EVERYONE, Heard, Message, Said, Says
 from bot.conversation.scene import Scene, Sender
 from bot.reports import REPORTS, Answer, Asked
+from bot.reports.glance import glance
 from parsers.events import Event
 from parsers.events.note import Note
 from parsers.reading import Question, Reading
@@ -130,6 +133,14 @@ class Conversation:
     def read(self, message: Message, now: datetime) -> Reading:
         """What the message means to this litter; keeps nothing."""
         return self._scene(message.by, now).read(message.text)
+
+    def preview(self, by: str, text: str, now: datetime) -> str:
+        """What the words of a message that is still being typed would be read as; keeps nothing."""
+        return preview(text, self._scene(by, now))
+
+    def glance(self, now: datetime) -> dict[str, Any]:
+        """What stands at the top of the page."""
+        return {"litter": self.litter, "name": self.name, **glance(self.nursery, now)}
 
     def _scene(self, by: str, now: datetime) -> Scene:
         """What reading and drafting look at: the same for both, as long as nothing was kept in between."""

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from pydantic import BaseModel
@@ -163,6 +164,20 @@ class Household:
             if last is not None and conversation.litter == last[0]:
                 conversation.make_ready(by)
 
+    def preview(self, by: str, text: str, now: datetime) -> str:
+        """What the words of a message that is still being typed would be read as, by the litter they seem to be for; keeps nothing."""
+        if not self._conversations:
+            return ""
+        conversation = which_litter.named(text, self._conversations) or self._usual(by, now) or self._conversations[-1]
+        several = len(self._conversations) > 1
+        words = which_litter.without_the_address(text, conversation) if several else text
+        seen = conversation.preview(by, words, now)
+        return f"{conversation.name}: {seen}" if several and seen else seen
+
+    def glance(self, now: datetime) -> list[dict[str, Any]]:
+        """What stands at the top of the page, for each litter, the newest first."""
+        return [conversation.glance(now) for conversation in reversed(self._conversations) if conversation.nursery.living]
+
     # Sensors
 
     def add_sensor(self, place: Place, by: str, now: datetime) -> str:
@@ -261,8 +276,7 @@ class Household:
             return self._heard(
                 conversation, conversation.hear(message, now, conversation.read(then, waiting[1]), told=waiting[1]), message, now
             )
-        last = self._spoke_to.get(message.by)
-        usual = next((one for one in self._conversations if last and one.litter == last[0] and now - last[1] <= which_litter.STICKS), None)
+        usual = self._usual(message.by, now)
         named = which_litter.named(message.text, self._conversations)
         conversation = named or usual or self._conversations[-1]
         bare = replace(message, text=which_litter.without_the_address(message.text, conversation))
@@ -276,6 +290,11 @@ class Household:
         elif named is None and usual is None:
             return self._ask_which(message, now)
         return self._heard(conversation, conversation.hear(message, now, reading.model_copy(update={"text": message.text})), message, now)
+
+    def _usual(self, by: str, now: datetime) -> Conversation | None:
+        """The litter that someone spoke to last, while that still holds."""
+        last = self._spoke_to.get(by)
+        return next((one for one in self._conversations if last and one.litter == last[0] and now - last[1] <= which_litter.STICKS), None)
 
     def _ask_which(self, message: Message, now: datetime) -> Heard:
         """Keep the words under no litter, and ask which one is meant."""

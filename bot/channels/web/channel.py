@@ -6,14 +6,14 @@ import secrets
 from collections.abc import Awaitable, Callable, Sequence
 from datetime import datetime, timedelta
 from importlib.resources import files
-from typing import Protocol
+from typing import Any, Protocol
 from zoneinfo import ZoneInfo
 
 from aiohttp import WSCloseCode, WSMsgType, web
 
 from bot.channels.web import door
 from bot.channels.web.devices import Device, Devices
-from bot.channels.web.frames import LONGEST_FRAME, Earlier, Ping, Shown, Unusable, Words, lines_frame, read_frame, write_frame
+from bot.channels.web.frames import LONGEST_FRAME, Earlier, Ping, Shown, Typing, Unusable, Words, lines_frame, read_frame, write_frame
 from bot.channels.web.gate import CALENDAR, JOIN, PERSON, gate, remember, session_of
 from bot.channels.web.sensor import CLIMATE, SensorDoor
 from bot.channels.web.showing import CHART, SHEET, ShowingDoor
@@ -50,6 +50,12 @@ class House(Protocol):
 
     def history(self, *, after: int = 0, before: int | None = None, limit: int = 200) -> Sequence[Shown]:
         """Lines of the log, oldest first: the latest, or those after or before an id."""
+
+    def preview(self, by: str, text: str, now: datetime) -> str:
+        """What the words of a message that is still being typed would be read as."""
+
+    def glance(self, now: datetime) -> list[dict[str, Any]]:
+        """What stands at the top of the page, for each litter."""
 
     def invited(self, token: str, now: datetime) -> str | None:
         """The name that a join link was made for, perhaps empty; None where it joins no one."""
@@ -113,6 +119,11 @@ class WebChannel:
         if news:
             self._shown = news[-1].id
             self._devices.post(lines_frame(news))
+
+    def show_glance(self) -> None:
+        """Bring every open page up to date on what stands at its top."""
+        if len(self._devices):
+            self._devices.post(write_frame({"glance": self._house.glance(self._clock())}))
 
     async def say(self, said: Said) -> bool:
         """Show it, on every page with the rest of the log; True where a page of the one it is for is open."""
@@ -222,6 +233,7 @@ class WebChannel:
             run=self._run,
             page=self.address,
             story=self._story,
+            glance=self._house.glance(self._clock()),
             **more,
         )
 
@@ -234,6 +246,8 @@ class WebChannel:
                         device.post(write_frame({"kept": client_id}))
                 else:
                     device.post(write_frame({"not_kept": client_id, "why": "\n".join(said.text for said in heard.said)}))
+            case Typing(text=text, turn=turn):
+                device.post(write_frame({"reads": self._house.preview(person, text, self._clock()), "turn": turn}))
             case Earlier(before=before):
                 lines = self._house.history(before=before, limit=LINES_AT_ONCE)
                 device.post(lines_frame(lines, earlier=len(lines) == LINES_AT_ONCE))

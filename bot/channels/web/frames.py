@@ -62,6 +62,18 @@ class Words:
 
 
 @dataclass(frozen=True)
+class Typing:
+    """What stands in a page's field and was not sent: the page asks what it would be read as. `turn` tells its askings apart."""
+
+    text: str
+    turn: int
+
+
+LONGEST_TYPING = 2_000
+"""Characters that are read while they are typed; of a longer text nothing is shown until it is sent."""
+
+
+@dataclass(frozen=True)
 class Earlier:
     """A page asks for what was said before the line of this id."""
 
@@ -81,7 +93,7 @@ class Unusable:
     client_id: str | None = None
 
 
-def read_frame(data: str) -> Words | Earlier | Ping | Unusable:
+def read_frame(data: str) -> Words | Typing | Earlier | Ping | Unusable:
     """What a page sent; never raises."""
     try:
         frame = json.loads(data)
@@ -91,6 +103,9 @@ def read_frame(data: str) -> Words | Earlier | Ping | Unusable:
         return Unusable("That could not be read, and nothing was kept: load the page again, then send it again.")
     if "say" in frame:
         return _words(frame)
+    typed, turn = frame.get("typing"), frame.get("turn")
+    if isinstance(typed, str) and isinstance(turn, int) and len(typed) <= LONGEST_TYPING:
+        return Typing(whole(typed), turn)
     before = frame.get("before")
     if isinstance(before, int) and 0 < before < 2**62:
         return Earlier(before)

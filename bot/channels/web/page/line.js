@@ -1,7 +1,10 @@
 // The line to the bot: one socket, which comes back by itself.
 
+import { glance } from "./glance.js";
+import { drawKeys } from "./keys.js";
 import { forget, linksOf, seen, show } from "./log.js";
 import { byId, here, notice } from "./made.js";
+import { reads } from "./reads.js";
 import { pending, refuse, settle, showPending } from "./waiting.js";
 
 const HEARTBEAT = 20000;               // ms between two signs of life asked of the bot
@@ -69,6 +72,8 @@ function take(frame) {
     state(true);
   }
   if (frame.people) byId("who").textContent = [`${here.me} (you)`, ...frame.people.filter(name => name !== here.me)].join(", ");
+  if (frame.glance) { glance(frame.glance); drawKeys(); }
+  if (frame.turn) reads(frame);
   if (frame.fresh) forget();
   if (frame.lines) show(frame.lines);
   if (frame.earlier !== undefined) byId("earlier").hidden = !frame.earlier;
