@@ -10,7 +10,7 @@ from importlib.resources import files
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 
-from bot.care.figures import Figure, FiguresError, every_file, figures, sources
+from bot.care.figures import Figure, FiguresError, every_file, figures, source_in_short, sources
 from bot.care.wording import say_list, say_span, say_weight
 from parsers.events import Units
 from parsers.measures import celsius_to_fahrenheit
@@ -45,7 +45,7 @@ class Rule(BaseModel):
         """Where it is from: the sources, and which of its figures have none that says them."""
         rows = [row for file, name in self.figures for row in _of_day(figures(file)[name], day)]
         keys = dict.fromkeys([*self.source, *(key for row in rows for key in row.source)])
-        parts = [f"Source: {'; '.join([sources()[key] for key in keys][:_SOURCES])}."] if keys else []
+        parts = [f"Source: {'; '.join([source_in_short(key) for key in keys][:_SOURCES])}."] if keys else []
         if self.status:
             parts.append(f"{self.status[:1].upper()}{self.status[1:]}.")
         unsourced: dict[str, list[str]] = {}

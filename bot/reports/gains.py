@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from pydantic import JsonValue
 
 from bot.care.dog import Dog
 from bot.care.growth import Growth, growth, litter_values
+from bot.care.notice import Notice
 from bot.care.notices import standing
 from bot.care.nursery import Nursery
 from bot.care.usual import expected_percent
@@ -45,10 +46,12 @@ def _of_several(asked: Asked) -> Answer:
     if not gains:
         return Answer(f"No pup was weighed {span.said}.", values | litter, "gains", who)
     lines = [f"Gains {span.said}:{_mean(nursery, list(gains.values()))}"]
-    lines += columns([[f"{nursery.called(number)}:", *_cells(nursery, gain)] for number, gain in gains.items()])
+    worries = standing(nursery, asked.now)
+    doubted = {who for one in worries if one.about == "scale" for who in one.who}
+    lines += columns([[f"{nursery.called(number)}:", *_cells(nursery, gain, number in doubted)] for number, gain in gains.items()])
     if not_weighed:
         lines.append(f"Not weighed {span.said}: {nursery.together(not_weighed)}.")
-    lines += _what_to_do(asked, gains) + _coarse(nursery, gains)
+    lines += _what_to_do(nursery, gains, worries) + _coarse(nursery, gains)
     return Answer(on_a_screen(lines), values | litter, "gains", who)
 
 
@@ -59,7 +62,9 @@ def _of_one(asked: Asked, pup: Dog) -> Answer:
     if gain is None:
         return Answer(f"{pup.called} has not been weighed yet.", {"not_weighed": [int(pup.who)]}, "gains", who)
     when = say_time(gain.latest.at, now, nursery.zone)
-    said = " ".join(_cells(nursery, gain)).removesuffix(".")
+    worries = standing(nursery, now)
+    doubted = any(one.about == "scale" and pup.who in one.who for one in worries)
+    said = " ".join(_cells(nursery, gain, doubted)).removesuffix(".")
     parts = [f"{pup.called}: {said}, weighed {when}."]
     if gain.since_birth_percent is not None and gain.reference is not None:
         parts.append(f"Since birth {say_percent(gain.since_birth_percent)}.")
@@ -68,16 +73,17 @@ def _of_one(asked: Asked, pup: Dog) -> Answer:
     usual = expected_percent(None if gain.age is None else gain.age.days)
     if usual is not None:
         parts.append(f"Usual at this age: {usual[0]:g} to {usual[1]:g} % a day.")
-    parts += _what_to_do(asked, {int(pup.who): gain}) + _coarse(nursery, {int(pup.who): gain})
+    parts += _what_to_do(nursery, {int(pup.who): gain}, worries) + _coarse(nursery, {int(pup.who): gain})
     return Answer(" ".join(parts), gain.values(nursery.zone), "gains", who)
 
 
-def _cells(nursery: Nursery, gain: Growth) -> list[str]:
-    """`218 g,`, `+6 g`, `(+2.8 %)`, and in how long, with why it needs a look."""
+def _cells(nursery: Nursery, gain: Growth, doubted: bool) -> list[str]:
+    """`218 g,`, `+6 g`, `(+2.8 %)`, and in how long, with why it needs a look; `doubted` where the scale seems wrong."""
     *figures, last = weighed(nursery, gain)
     if gain.gain_g is None:
         return [f"{last},", "the first weight: no gain to work out yet."]
-    look = f", {say_look(gain.look)}" if gain.look else ""
+    words = "needs a look: weigh again" if doubted and is_serious(gain.look) else say_look(gain.look)
+    look = f", {words}" if words else ""
     return [*figures, f"{last}{look}."]
 
 
@@ -91,13 +97,13 @@ def _mean(nursery: Nursery, gains: list[Growth]) -> str:
     return f" mean {mean} ({say_percent(float(str(values['mean_gain_percent'])))}), from {low} to {high}."
 
 
-def _what_to_do(asked: Asked, gains: Mapping[int, Growth]) -> list[str]:
+def _what_to_do(nursery: Nursery, gains: Mapping[int, Growth], worries: Iterable[Notice]) -> list[str]:
     """Whom to call about; where the whole litter's weights call for something else, that instead."""
     serious = [number for number, gain in gains.items() if is_serious(gain.look)]
     if not serious:
         return []
-    of_all = [one for one in standing(asked.nursery, asked.now) if one.about in _OF_ALL]
-    return [one.text for one in of_all[:1]] or [f"Call your vet today about {asked.nursery.together(serious)}."]
+    of_all = [one.text for one in worries if one.about in _OF_ALL]
+    return of_all[:1] or [f"Call your vet today about {nursery.together(serious)}."]
 
 
 def _coarse(nursery: Nursery, gains: Mapping[int, Growth]) -> list[str]:

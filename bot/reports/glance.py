@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from datetime import datetime, tzinfo
+from datetime import datetime, timedelta, tzinfo
 
 from pydantic import JsonValue
 
 from bot.care.climate import last_reading
 from bot.care.doing import Doing
 from bot.care.due import Due
+from bot.care.figures import figures
 from bot.care.growth import growth
 from bot.care.nursery import Nursery
 from bot.care.wording import iso, say_change, say_weight
 from bot.reports.needs import Need, needs, say_worries
 
-TOGETHER = 600
-"""Seconds: pups that are due this close to the first of them are told with it, as in a nudge."""
+TOGETHER = timedelta(minutes=figures("rounds").number("together_within"))
+"""Pups that are due this close to the first of them are told with it, as in a nudge."""
 
 
 def glance(nursery: Nursery, now: datetime) -> dict[str, JsonValue]:
@@ -41,7 +42,7 @@ def _next(nursery: Nursery, found: list[Need]) -> JsonValue:
     if not dues:
         return None
     first = dues[0]
-    same = [one.who for one in dues if _what(one) == _what(first) and (one.at - first.at).total_seconds() <= TOGETHER]
+    same = [one.who for one in dues if _what(one) == _what(first) and one.at - first.at <= TOGETHER]
     return {"care": _what(first), "who": nursery.together(sorted(same, key=str)), "at": iso(first.at, nursery.zone)}
 
 

@@ -12,7 +12,6 @@ from bot.care.wording import say_time
 from bot.reports.answer import LINES, Answer, in_lines, on_a_screen
 from bot.reports.asked import Asked, start_of_day
 from bot.reports.columns import columns
-from bot.reports.looks import is_serious, say_look
 from bot.reports.needs import Need, needs, say_dues, say_overdue, say_worries
 from bot.reports.pup_status import pup_values
 from bot.reports.weighed import weighed_when
@@ -58,5 +57,4 @@ def _cells(nursery: Nursery, need: Need, gain: Growth | None) -> list[str]:
     if gain is None:
         return [f"{pup.called}:", f"not weighed yet, {last}."]
     *figures, when = weighed_when(nursery, gain, now)
-    look = f", {say_look(gain.look)}" if is_serious(gain.look) else ""
-    return [f"{pup.called}:", *figures, f"{when}, {last}{look}."]
+    return [f"{pup.called}:", *figures, f"{when}, {last}."]

@@ -30,4 +30,9 @@ def is_serious(look: Look) -> bool:
 
 def say_look(look: Look) -> str:
     """The words for it; none where all is well."""
-    return f"needs a look: {_SERIOUS[look]}" if look in _SERIOUS else _CALM.get(look, "")
+    return f"needs a look: {_SERIOUS[look]}" if look in _SERIOUS else say_calm_look(look)
+
+
+def say_calm_look(look: Look) -> str:
+    """The words for what is no warning."""
+    return _CALM.get(look, "")

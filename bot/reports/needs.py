@@ -15,6 +15,9 @@ from bot.care.rounds import due
 from bot.care.wording import say_span, say_time
 from parsers.events import Who
 
+_SHORT = 40
+"""Letters of what was seen that are said whole."""
+
 
 @dataclass(frozen=True, slots=True)
 class Need:
@@ -66,8 +69,8 @@ def say_worries(nursery: Nursery, named: Collection[Who], now: datetime) -> list
 
 
 def say_worry(worry: Notice) -> str:
-    """`Vet today: weak`, `Soon: cold pup, temp 96 F`: how urgent it is, its name, and the first of what was seen."""
-    seen = worry.seen.partition(", ")[0].partition(";")[0]
+    """`Vet today: weak`, `Soon: cold pup, temp 96 F`: how urgent it is, its name, and what was seen, or the first of it."""
+    seen = worry.seen if len(worry.seen) <= _SHORT else worry.seen.partition(", ")[0].partition(";")[0]
     named = worry.about == "sign" or worry.about in seen
     return f"{worry.urgency.capitalize()}: {seen if named else f'{worry.about}, {seen}' if seen else worry.about}"
 

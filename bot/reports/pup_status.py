@@ -12,7 +12,7 @@ from bot.care.nudge import due_values
 from bot.care.nursery import Nursery
 from bot.care.wording import iso, say_span, say_time
 from bot.reports.answer import Answer, on_a_screen
-from bot.reports.looks import say_look
+from bot.reports.looks import say_calm_look
 from bot.reports.needs import Need, say_dues, say_worry
 from bot.reports.weighed import weighed_when
 
@@ -50,7 +50,7 @@ def pup_values(nursery: Nursery, need: Need, gain: Growth | None) -> dict[str, J
 def _weighed(nursery: Nursery, gain: Growth | None, now: datetime) -> str:
     if gain is None:
         return "not weighed yet"
-    look = f", {said}" if (said := say_look(gain.look)) else ""
+    look = f", {said}" if (said := say_calm_look(gain.look)) else ""
     return f"{' '.join(weighed_when(nursery, gain, now))}{look}"
 
 

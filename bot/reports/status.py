@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from bot.care.dam import needs_now
 from bot.care.nudge import due_values
 from bot.care.nursery import Nursery
@@ -11,6 +13,7 @@ from bot.reports.asked import Asked
 from bot.reports.litter_status import litter_status
 from bot.reports.needs import Need, needs, say_dues, say_worry
 from bot.reports.pup_status import pup_status, say_last
+from bot.reports.what_if import what_if
 
 _TOLD_OF_THE_DAM = ("temperature", "intake", "toilet", "sign", "note")
 
@@ -18,11 +21,16 @@ _TOLD_OF_THE_DAM = ("temperature", "intake", "toilet", "sign", "note")
 def answer(asked: Asked) -> Answer:
     """How those asked about are, the worst first."""
     nursery, pups = asked.nursery, asked.pups
-    if asked.question.who == "dam":
-        return _of_dam(needs(nursery, [nursery.dam], asked.now)[0], nursery)
-    if not pups:
+    if not pups and asked.question.who != "dam":
         return Answer(asked.no_such_pup, about="status")
-    return pup_status(needs(nursery, pups, asked.now)[0], nursery) if asked.names_one else litter_status(asked)
+    if not asked.names_one:
+        return litter_status(asked)
+    (need,) = needs(nursery, pups or [nursery.dam], asked.now)
+    found = pup_status(need, nursery) if pups else _of_dam(need, nursery)
+    judged, figures = what_if(asked, need.dog)
+    if not judged or need.dog.died_at is not None:
+        return found
+    return replace(found, text=on_a_screen([*judged, *found.text.split("\n")]), values={**found.values, **figures})
 
 
 def _of_dam(need: Need, nursery: Nursery) -> Answer:
