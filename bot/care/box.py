@@ -1,4 +1,4 @@
-"""The box: a reading that is out of range for the litter's age."""
+"""The box: a reading that is out of range for the litter's age. Of an incubator, which each keeper sets, only what is dangerous."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from bot.care.doing import Doing
 from bot.care.figures import figures
 from bot.care.notice import Urgency
 from bot.care.nursery import Nursery
-from parsers.events import Units
+from bot.care.wording import say_range, say_reading
 from parsers.events.climate import Climate
 
 _FIGURES = figures("climate")
@@ -27,15 +27,17 @@ _WHY = "The pups' own behavior overrides the number"
 
 
 def concerns_of(nursery: Nursery) -> Iterator[Concern]:
-    """The readings of the box that were out of range, each until the next one."""
-    readings = nursery.box
-    for place, done in enumerate(readings):
+    """The readings that were out of range while pups lay there, each until the next one of the same place."""
+    readings = nursery.box if nursery.living else ()
+    for number, done in enumerate(readings):
         found = _judge(nursery, done)
         if found is None:
             continue
         about, urgency, low_c, high_c = found
-        until = min([done.began + _STANDS, *(other.began for other in readings if other.began > done.began)])
-        near = (other for other in readings[:place] if abs(other.began - done.began) <= SAID_AGAIN_AFTER)
+        place = _reading(done).place
+        same = [other for other in readings if _reading(other).place == place]
+        until = min([done.began + _STANDS, *(other.began for other in same if other.began > done.began)])
+        near = (other for other in readings[:number] if other in same and abs(other.began - done.began) <= SAID_AGAIN_AFTER)
         yield Concern(
             about=about,
             who=(),
@@ -43,15 +45,17 @@ def concerns_of(nursery: Nursery) -> Iterator[Concern]:
             seen_at=done.began,
             at=max(done.told_at, done.began),
             until=until,
+            kind=place,
             cause=_cause(about, done),
             near=tuple(_cause(about, other) for other in near),
-            words=partial(_words, about, _celsius(done), low_c, high_c, nursery.units),
+            words=partial(_words, about, place, _celsius(done), low_c, high_c, nursery.temperatures_in),
         )
 
 
-def _words(about: str, celsius: float, low_c: float, high_c: float, units: Units) -> Words:
-    seen = f"{units.celsius(celsius)}, for their age it is {units.celsius(low_c)} to {units.celsius(high_c)}"
-    return Words(_ACTS[about], seen, "Read", _WHY, "ucd", {"celsius": celsius, "box_low_c": low_c, "box_high_c": high_c})
+def _words(about: str, place: str, celsius: float, low_c: float, high_c: float, unit: str) -> Words:
+    seen = f"{say_reading(celsius, unit)}, for their age it is {say_range(low_c, high_c, unit)}"
+    values = {"celsius": celsius, "box_low_c": low_c, "box_high_c": high_c}
+    return Words(_ACTS[about], seen, "Read", _WHY, "ucd", values, subject=f"The {place}")
 
 
 def _judge(nursery: Nursery, done: Doing) -> tuple[str, Urgency, float, float] | None:
@@ -60,16 +64,21 @@ def _judge(nursery: Nursery, done: Doing) -> tuple[str, Urgency, float, float] |
     if celsius > _DANGEROUS:
         return "box too hot", "emergency", right.low_c, right.high_c
     off = right.off_by(celsius)
-    if abs(off) <= _MARGIN:
+    if abs(off) <= _MARGIN or _reading(done).place != "box":
         return None
     return "box too cold" if off < 0 else "box too hot", "soon", right.low_c, right.high_c
 
 
-def _celsius(done: Doing) -> float:
+def _reading(done: Doing) -> Climate:
     assert isinstance(done.event, Climate)
-    assert done.event.celsius is not None
-    return done.event.celsius
+    return done.event
+
+
+def _celsius(done: Doing) -> float:
+    celsius = _reading(done).celsius
+    assert celsius is not None
+    return celsius
 
 
 def _cause(about: str, done: Doing) -> str:
-    return f"{about}/{done.told_at.isoformat(timespec='seconds')}"
+    return f"{about}/{_reading(done).place}/{done.told_at.isoformat(timespec='seconds')}"

@@ -28,6 +28,8 @@ class Words(NamedTuple):
     source: str = ""
     """A key of figures/sources.toml; none where it rests on what the household told."""
     values: Mapping[str, JsonValue] = {}
+    subject: str = ""
+    """What is spoken of, where it is no dog."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -65,7 +65,7 @@ class Nursery:
     """The last of each kind that is of no dog: the box, a visitor, what was cleaned, a note; and the last of each place that was read
     and of each thing that was cleaned (`climate box`, `cleaned bulb`)."""
     box: tuple[Doing, ...] = ()
-    """The box's temperatures as they were read in the last hours, in the order told."""
+    """The temperatures of box and incubator as they were read in the last hours, in the order told."""
     ready: Mapping[str, bool] = field(default_factory=dict)
     """What of the list for the way home was ticked, or opened again."""
     choices: Choices = field(default_factory=Choices)
@@ -205,7 +205,7 @@ class _Folding:
         done = doing(event, entry.told_at, entry.by)
         who: Who | None = getattr(event, "who", None)
         if who is None:
-            if isinstance(event, Climate) and event.place == "box" and event.celsius is not None:
+            if isinstance(event, Climate) and event.place != "room" and event.celsius is not None:
                 self._box = (*(old for old in self._box if done.began - old.began <= SAID_AGAIN_AFTER), done)
             if ticked := ticks(event):
                 self._ready = {**self._ready, **ticked}

@@ -14,6 +14,7 @@ from bot.care.doing import Doing
 from bot.care.figures import figures
 from bot.care.nursery import Nursery
 from bot.care.sign_table import look_of
+from bot.care.wording import say_reading
 from parsers.events.intake import Intake
 from parsers.events.sign import Sign
 from parsers.events.temperature import Temperature
@@ -112,7 +113,9 @@ def _temperatures(taken: Sequence[Doing], birth: datetime | None, nursery: Nurse
         until = done.began + _TEMPERATURE_STANDS
         if place + 1 < len(taken):
             until = min(until, taken[place + 1].began)
-        yield Seen(names, f"temperature {nursery.units.celsius(event.celsius)}", done, until, spell, {"celsius": event.celsius})
+        yield Seen(
+            names, f"temperature {say_reading(event.celsius, nursery.temperatures_in)}", done, until, spell, {"celsius": event.celsius}
+        )
 
 
 def _of_a_pup(celsius: float, age: timedelta | None) -> tuple[str, ...]:

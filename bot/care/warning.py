@@ -67,15 +67,11 @@ def _notice(nursery: Nursery, groups: Sequence[_OfOne], now: datetime, told: Col
 def _text(nursery: Nursery, groups: Sequence[_OfOne], now: datetime) -> str:
     first, words = groups[0][0]
     pups = [who for several in groups for who in several[0][0].who if who != "dam"]
-    parts = [f"{subject(nursery, pups or first.who)}: {words.act}{say_call(nursery, first.urgency)}.", f"{_seen(nursery, groups[0], now)}."]
+    of = nursery.together(pups or first.who) or words.subject
+    parts = [f"{of}: {words.act}{say_call(nursery, first.urgency)}.", f"{_seen(nursery, groups[0], now)}."]
     parts += [f"{words.why}."] if words.why else []
     parts += [f"Source: {source_in_short(words.source)}."] if words.source else []
     return " ".join(parts)
-
-
-def subject(nursery: Nursery, whos: Sequence[Who]) -> str:
-    """Whom a warning speaks of; of nobody: the box."""
-    return nursery.together(whos) if whos else "The box"
 
 
 def _seen(nursery: Nursery, several: _OfOne, now: datetime) -> str:

@@ -10,7 +10,6 @@ from bot.care.concern import Concern
 from bot.care.concerns import concerns
 from bot.care.notice import URGENCIES
 from bot.care.nursery import Nursery
-from bot.care.warning import subject
 from bot.care.wording import say_list
 
 _Thing = tuple[str, tuple[object, ...], str]
@@ -67,8 +66,8 @@ def _said(nursery: Nursery, gone: list[Concern]) -> str:
 
 
 def _whom(nursery: Nursery, concern: Concern) -> str:
-    whom = subject(nursery, [who for who in concern.who if who != "dam"] or concern.who)
-    return "the dam" if whom == "The dam" else "the box" if not concern.who else whom
+    said = nursery.together([who for who in concern.who if who != "dam"] or concern.who) or concern.words().subject
+    return f"the {said.removeprefix('The ')}" if said.startswith("The ") else said
 
 
 def _seen(concern: Concern) -> str:
