@@ -21,6 +21,7 @@ from bot.conversation import Message
 from bot.household import open_household
 from bot.settings import SetupError
 from parsers.events import KINDS
+from tests.app.served import run
 from tests.app.sixteen_days import grow
 from tests.care.shepherds import NAMES, table
 
@@ -269,3 +270,19 @@ def test_a_file_that_is_not_there_is_said(tmp_path: Path) -> None:
         import_file(tmp_path / "x", tmp_path / "none.csv", AS_A_RULE, now=NOW, ask=lambda *_: None, say=print)
     with pytest.raises(SetupError, match="There is no log"):
         exported(tmp_path / "x", "csv")
+
+
+def test_the_commands_carry_a_log_from_one_directory_to_another(home: Path, tmp_path: Path) -> None:
+    settle(tmp_path / "new")
+    done = run("export", "--json", "--to", str(tmp_path / "log.json"), data=home)
+    assert (done.returncode, done.stdout) == (0, f"Written: {tmp_path / 'log.json'}\n")
+    assert run("export", "--csv", "--to", "-", data=home).stdout.startswith("began,who,kind,stands,")
+    dry = run("import", str(tmp_path / "log.json"), "--dry-run", data=tmp_path / "new")
+    assert dry.stdout.startswith("This would be taken in: ")
+    assert run("import", str(tmp_path / "log.json"), data=tmp_path / "new").returncode == 0
+    assert log_of(tmp_path / "new") == log_of(home)
+    asked = run("import", str(SHEPHERDS), "--born", "2019-03-19", data=tmp_path / "new")
+    assert (asked.returncode, asked.stderr) == (
+        2,
+        "Nothing was taken in: are the weights without a unit grams or ounces? Say it with --unit g or oz.\n",
+    )
