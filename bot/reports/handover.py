@@ -31,7 +31,7 @@ def answer(asked: Asked) -> Answer:
     dogs = [dog for who in asked.named if (dog := nursery.dog(who)) is not None] if asked.named else [*nursery.living, nursery.dam]
     if not dogs:
         return Answer(asked.no_such_pup, about="handover", who=asked.named)
-    found = happened(since(asked.entries, span.start), span.end)
+    found = happened(since(asked.entries, span.start), span.end, asked.people)
     pups = [int(dog.who) for dog in dogs if dog.who != "dam"]
     told = Telling(nursery, found, pups, len(pups) < len(dogs), now)
     whole = needs(nursery, [dog for dog in dogs if dog.died_at is None], now)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 
@@ -44,7 +44,7 @@ class Happened:
         return self.dogs.get(who) or Tally()
 
 
-def happened(entries: Iterable[Entry], end: datetime) -> Happened:
+def happened(entries: Iterable[Entry], end: datetime, people: Collection[str] = ()) -> Happened:
     """From entries, the latest first: those told until a moment, for what is told late is news too."""
     dogs: dict[Who | None, Tally] = {}
     by: Counter[str] = Counter()
@@ -53,7 +53,8 @@ def happened(entries: Iterable[Entry], end: datetime) -> Happened:
         if not isinstance(event, Event) or entry.told_at > end:
             continue
         kind, who = event.kind, getattr(event, "who", None)
-        by[entry.by] += 1
+        if not people or entry.by in people:  # a sensor of the box is nobody
+            by[entry.by] += 1
         tally = dogs.get(who)
         if tally is None:
             tally = dogs[who] = Tally()

@@ -39,6 +39,8 @@ class _Reason(NamedTuple):
 
 def answer(asked: Asked) -> Answer:
     """The rule, the numbers and the source of what the question means."""
+    if asked.pups and asked.named and all(pup.died_at is not None for pup in asked.pups):
+        return Answer(f"{asked.nursery.together(asked.named)} died. I am sorry.", about="why", who=asked.named)
     reason = next(_of_those_named(asked) if asked.named else _said_last(asked), None)
     if reason is None:
         nothing = f"Nothing stands against {asked.nursery.together(asked.named)} now" if asked.named else "I have given no number yet"

@@ -136,6 +136,16 @@ def test_a_scale_in_steps_is_said_to_be_too_coarse_for_the_line_of_day_2() -> No
     assert of(answer, 1)["gain_percent"] == pytest.approx(-100 / 17, abs=0.01)
 
 
+def test_where_the_whole_litter_dropped_at_once_the_scale_is_doubted_before_a_vet_is_called() -> None:
+    log = a_week()
+    for pup, grams in ((1, 340), (2, 390), (3, 352), (4, 319)):
+        log.at("2026-03-11 08:00", event("weight", pup, grams=grams))
+    lines = ask(log, "2026-03-11 08:05", "gains").text.split("\n")
+    assert [line.rpartition(", ")[2] for line in lines[1:4]] == ["needs a look: weigh again."] * 3
+    assert "zero the scale" in lines[-1]
+    assert not any("vet" in line for line in lines)
+
+
 def test_one_weight_alone_shows_no_steps() -> None:
     log = litter(2).at("2026-03-01 10:40", event("weight", 1, grams=205), event("weight", 2, grams=211))
     assert "steps" not in ask(log, "2026-03-01 10:41", "gains").text

@@ -165,6 +165,13 @@ def test_care_too_old_for_a_reminder_is_owned_up_to() -> None:
     assert "No reminder" not in REPORTS["handover"](replace(asking, told=told)).text
 
 
+def test_what_a_sensor_told_is_nobodys_work() -> None:
+    log = litter(1).at("2026-03-02 04:00", event("climate", place="box", celsius=30), by="sensor")
+    asking = replace(asked(log, WAKES, "handover"), people=("Ines", "Theo"))
+    assert REPORTS["handover"](asking).text.startswith("In the last 12 h: nothing was logged.")
+    assert "Last: box 86 F 4:00 am." in REPORTS["handover"](asking).text
+
+
 def test_nothing_logged_is_said() -> None:
     assert handover(litter(1), "2026-03-02 05:30").text.startswith("In the last 12 h: nothing was logged.")
 

@@ -86,6 +86,11 @@ def test_of_a_pup_that_stood_in_an_answer_its_own_numbers_are_told() -> None:
     assert answer.values == {"gain_g": 9.0}
 
 
+def test_a_pup_that_died_needs_no_reason() -> None:
+    log = litter(2).at("2026-03-02 03:00", event("died", 2))
+    assert why([nudge(2)], log=log, who=2).text == "Pup 2 died. I am sorry."
+
+
 def test_where_there_is_nothing_to_explain_it_says_so() -> None:
     assert why([]).text.startswith("I have given no number yet.")
     assert why([], log=Log().at("2026-03-02 04:30", litter={"pups": 2}), who=2).text.startswith("Nothing stands against Pup 2 now.")
