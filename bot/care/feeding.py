@@ -14,6 +14,7 @@ from bot.care.figures import figures
 from bot.care.nursery import Nursery
 from bot.care.wording import say_reading, say_temperature
 from parsers.events.fed import Fed
+from parsers.events.nursed import Nursed
 from parsers.events.temperature import Temperature
 from parsers.measures import say_number
 
@@ -120,8 +121,8 @@ def over_comfort(ml: float, grams: float) -> bool:
     return ml > grams / 100 * _TOO_MUCH
 
 
-def caution(nursery: Nursery, fed: Fed, now: datetime) -> str | None:
-    """What a keeper should hear of a feed that was just told, by the nursery that knows it: too cold a pup, or too much at once."""
+def caution(nursery: Nursery, fed: Fed | Nursed, now: datetime) -> str | None:
+    """What a keeper should hear of a feed or a nursing just told, by the nursery that knows it: too cold a pup, too much at once."""
     pup = nursery.pups.get(fed.who) if fed.who != "dam" else None
     if pup is None:
         return None
@@ -135,9 +136,10 @@ def caution(nursery: Nursery, fed: Fed, now: datetime) -> str | None:
         act = "Nothing more by mouth, warm it against your skin, call your vet now." if cold == "coldest" else warm
         said.append(f"{pup.called} was {read}: a cold gut cannot take milk. {act}")
     weighing = pup.weighings.latest(began) or pup.weighings.latest()
-    if fed.ml is not None and weighing is not None and over_comfort(fed.ml, weighing.grams):
+    ml = fed.ml if isinstance(fed, Fed) else None
+    if ml is not None and weighing is not None and over_comfort(ml, weighing.grams):
         said.append(
-            f"{say_number(fed.ml)} ml is more than the stomach of {pup.called} holds in comfort "
+            f"{say_number(ml)} ml is more than the stomach of {pup.called} holds in comfort "
             f"({_TOO_MUCH:g} ml per 100 g): feed less and more often, head level, and watch its nose."
         )
     return " ".join(said) or None

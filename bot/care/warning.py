@@ -83,8 +83,15 @@ def _seen(nursery: Nursery, several: _OfOne, now: datetime) -> str:
 
 
 def _all_seen(several: _OfOne) -> str:
-    each = list(dict.fromkeys(words.seen for _, words in several))
-    return say_list([one for one in each if not any(other.endswith(f" with {one}") for other in each)])
+    """All that was seen, each once: `panting with restless` says that the other was seen as well."""
+    said: list[str] = []
+    named: set[str] = set()
+    for seen in dict.fromkeys(words.seen for _, words in several):
+        parts = seen.split(" with ")
+        if not named.issuperset(parts):
+            said.append(seen)
+            named.update(parts)
+    return say_list(said)
 
 
 def say_call(nursery: Nursery, urgency: Urgency) -> str:

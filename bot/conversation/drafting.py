@@ -126,7 +126,9 @@ def _correct(reading: Reading, fix: Fix, scene: Scene) -> tuple[Rows, str, dict[
     bare = read_back([event.model_copy(update={"at": None}) for event in new], scene.card(), scene.now)
     if why := scene.doubt(new, bare, scene.log.with_new((), [one.id for one in found.old])):
         return [], *confirming.ask_about_correction(found, why, reading, scene)
-    return rows, f"Corrected: {read_back(new, scene.card(scene.after(rows)), scene.now)} Was: {old}", None
+    after = scene.after(rows)
+    said = f"Corrected: {read_back(new, scene.card(after), scene.now)} Was: {old}"
+    return rows, " ".join([said, *replying.cautions(new, after, scene.now)]), None
 
 
 def _choice(reading: Reading, scene: Scene) -> tuple[Choice | None, list[str]]:

@@ -15,6 +15,7 @@ from parsers import plausibility, read_back
 from parsers.events import Event, Units, Who
 from parsers.events.fed import Fed
 from parsers.events.note import Note
+from parsers.events.nursed import Nursed
 from parsers.events.weight import Weight
 from parsers.litter_card import LitterCard
 from parsers.measures import say_grams
@@ -35,8 +36,8 @@ def logged(events: Sequence[Event], reading: Reading, before: LitterCard, card: 
 
 
 def cautions(events: Sequence[Event], after: Nursery, now: datetime) -> list[str]:
-    """What the keeper should hear of a feed that is being logged; `after` is the nursery that knows it."""
-    return [said for event in events if isinstance(event, Fed) and (said := caution(after, event, now)) is not None]
+    """What the keeper should hear of a feed or a nursing that is being logged; `after` is the nursery that knows it."""
+    return [said for event in events if isinstance(event, (Fed, Nursed)) and (said := caution(after, event, now)) is not None]
 
 
 def ticked(events: Sequence[Event], after: Nursery) -> str | None:

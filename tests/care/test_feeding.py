@@ -6,6 +6,7 @@ import pytest
 
 from bot.care.feeding import by_hand_alone, caution, coldness, feed_plan, feeds_needed, last_temperature, plan_of, ration
 from parsers.events.fed import Fed
+from parsers.events.nursed import Nursed
 from tests.care.written_log import Log, event, litter
 
 OUNCE, POUND = 28.3495, 453.59  # g, as printed
@@ -134,6 +135,19 @@ def test_a_feed_of_a_cold_pup_is_answered_with_the_warmth_that_it_needs() -> Non
     felt = feed_told(5, event("sign", 2, sign="cold"))
     assert felt == "Pup 2 was cold: a cold gut cannot take milk. Warm it to 97 F first."
     assert feed_told(5, event("sign", 2, sign="cold"), event("temperature", 2, celsius=36.5)) is None
+
+
+@pytest.mark.parametrize(
+    ("celsius", "wall", "warned"),
+    [(36.09, "03:10", True), (36.1, "03:10", False), (35.0, "05:10", True), (35.0, "05:11", False)],
+)
+def test_a_nursing_of_a_cold_pup_is_answered_likewise(celsius: float, wall: str, warned: bool) -> None:
+    """Highland Pet Hospital: warm to 97 F first; a temperature of more than two hours ago says nothing (derived)."""
+    log = litter().at("2026-03-02 03:10", event("temperature", 2, celsius=celsius))
+    nursed = event("nursed", 2)
+    assert isinstance(nursed, Nursed)
+    said = caution(log.at(f"2026-03-02 {wall}", nursed).nursery(), nursed, log.moment(f"2026-03-02 {wall}"))
+    assert (said is not None and said.endswith("Warm it to 97 F first.")) is warned
 
 
 def test_a_pup_lives_by_hand_alone_once_it_has_not_nursed_for_a_day() -> None:
