@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import timedelta
 from functools import partial
 
@@ -28,16 +28,21 @@ _WHY = "The pups' own behavior overrides the number"
 
 def concerns_of(nursery: Nursery) -> Iterator[Concern]:
     """The readings that were out of range while pups lay there, each until the next one of the same place."""
-    readings = nursery.box if nursery.living else ()
+    places: dict[str, list[Doing]] = {}
+    for done in nursery.box if nursery.living else ():
+        places.setdefault(_reading(done).place, []).append(done)
+    for place, readings in places.items():
+        yield from _of_place(nursery, place, readings)
+
+
+def _of_place(nursery: Nursery, place: str, readings: Sequence[Doing]) -> Iterator[Concern]:
     for number, done in enumerate(readings):
         found = _judge(nursery, done)
         if found is None:
             continue
         about, urgency, low_c, high_c = found
-        place = _reading(done).place
-        same = [other for other in readings if _reading(other).place == place]
-        until = min([done.began + _STANDS, *(other.began for other in same if other.began > done.began)])
-        near = (other for other in readings[:number] if other in same and abs(other.began - done.began) <= SAID_AGAIN_AFTER)
+        until = min([done.began + _STANDS, *(other.began for other in readings if other.began > done.began)])
+        near = (other for other in readings[:number] if abs(other.began - done.began) <= SAID_AGAIN_AFTER)
         yield Concern(
             about=about,
             who=(),

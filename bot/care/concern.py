@@ -29,7 +29,7 @@ class Words(NamedTuple):
     """A key of figures/sources.toml; none where it rests on what the household told."""
     values: Mapping[str, JsonValue] = {}
     subject: str = ""
-    """What is spoken of, where it is no dog."""
+    """What is spoken of, where it is no dog: `The box`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

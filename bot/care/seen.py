@@ -41,7 +41,7 @@ class Seen(NamedTuple):
     until: datetime
     """It stands until then."""
     spell: int = 0
-    """Of a temperature: how many ordinary ones came before it. What comes after an ordinary one is not the same thing again."""
+    """Of a temperature: how often it was ordinary, or turned from cold to hot, before; what comes after is not the same thing again."""
     values: Mapping[str, JsonValue] = _NOTHING
 
 
@@ -89,8 +89,9 @@ def _sign(event: Sign, done: Doing, dog: Dog, temperatures: Sequence[Doing], see
     until, spell = done.began + _STANDS, 0
     if event.sign in ("cold", "hot"):  # a later temperature knows better
         until = next((taken.began for taken in temperatures if taken.began > done.began), until)
-        before = [taken for taken in temperatures if taken.began <= done.began]
-        spell = sum(1 for taken in before if not any(one.doing is taken for one in seen))
+        before = {id(taken) for taken in temperatures if taken.began <= done.began}
+        out = [one for one in seen if id(one.doing) in before]
+        spell = max([len(before) - len(out), *(one.spell for one in out)])
     elif event.sign == "not nursing":
         nursed = dog.last.get("nursed")
         until = min(until, nursed.began) if nursed is not None and nursed.began > done.began else until
@@ -101,7 +102,7 @@ def _sign(event: Sign, done: Doing, dog: Dog, temperatures: Sequence[Doing], see
 
 def _temperatures(taken: Sequence[Doing], birth: datetime | None, nursery: Nursery) -> Iterator[Seen]:
     """The temperatures that are worth a word; each stands until the next one."""
-    spell = 0
+    spell, was_cold = 0, None
     for place, done in enumerate(taken):
         event = done.event
         assert isinstance(event, Temperature)
@@ -110,6 +111,9 @@ def _temperatures(taken: Sequence[Doing], birth: datetime | None, nursery: Nurse
         if not names:
             spell += 1
             continue
+        is_cold = event.celsius < _COLD
+        spell += was_cold is not None and was_cold is not is_cold
+        was_cold = is_cold
         until = done.began + _TEMPERATURE_STANDS
         if place + 1 < len(taken):
             until = min(until, taken[place + 1].began)

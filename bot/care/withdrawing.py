@@ -66,6 +66,7 @@ def _said(nursery: Nursery, gone: list[Concern]) -> str:
 
 
 def _whom(nursery: Nursery, concern: Concern) -> str:
+    """`Pup 3`, `the dam`, `the box`, inside a sentence."""
     said = nursery.together([who for who in concern.who if who != "dam"] or concern.who) or concern.words().subject
     return f"the {said.removeprefix('The ')}" if said.startswith("The ") else said
 

@@ -96,6 +96,13 @@ def test_a_pup_that_was_warm_in_between_is_said_again_though_it_is_soon_after() 
     assert told_one_by_one(log) == ["03:00 cold pup 3 soon", "04:30 cold pup 3 soon"]
 
 
+def test_a_pup_that_was_warmed_too_far_in_between_is_said_again_too() -> None:
+    log = litter()
+    for wall, celsius in (("03:00", 35.5), ("03:40", 37.5), ("04:20", 35.5)):
+        taken(celsius, wall=f"2026-03-03 {wall}", log=log)
+    assert told_one_by_one(log) == ["03:00 cold pup 3 soon", "03:40 hot pup 3 soon", "04:20 cold pup 3 soon"]
+
+
 def test_a_pup_that_grows_colder_is_said_again_and_one_that_grows_warmer_is_not() -> None:
     log = litter()
     for wall, celsius in (("03:00", 35.5), ("03:30", 34.5), ("04:00", 34.0), ("04:30", 35.0), ("06:01", 35.2)):
