@@ -8,7 +8,7 @@ import socket
 import stat
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -16,15 +16,12 @@ from bot.app.serve import DATABASE, EVERYWHERE, newest_entry
 from bot.channels.talk import NoBot, Talk
 from bot.clock import now as machine_now
 from bot.clock import zone_guess
+from bot.household.timekeeping import AHEAD, BUILT
 from bot.settings import Settings
 from storage import problems
 
 ROOM_MB = 200
 """Free space (MB) under which the disk counts as nearly full: a litter's log takes a few, a backup as many again. Derived."""
-BUILT = datetime(2026, 1, 1, tzinfo=UTC)
-"""No clock that is right shows a time before this."""
-AHEAD = timedelta(minutes=2)
-"""How far the log may be ahead of the clock: a clock that is set by the network is moved by seconds."""
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ from bot.channels.talk import Answer, Request
 from bot.channels.web import WebChannel
 from bot.channels.web.sensor import CLIMATE, SensorDoor
 from bot.channels.web.showing import ShowingDoor
-from bot.clock import Clock, now
+from bot.clock import Clock, SetClock, now
 from bot.conversation import EVERYONE, Heard, Message, Said
 from bot.delivery import Delivery
 from bot.household import JoinRefused, open_household
@@ -37,7 +37,7 @@ BELL_AT_SOONEST = timedelta(seconds=0.5)
 class Running:
     """The bot while it runs, with its page, its terminal, its bell."""
 
-    def __init__(self, log: Path | None, zone: str, clock: Clock, *, story: str = "") -> None:
+    def __init__(self, log: Path | None, zone: str, clock: Clock, *, story: str = "", set_clock: SetClock | None = None) -> None:
         """Open the household that the log's file holds (None: in memory). Raises storage's StorageError in words for the user."""
         self.household = open_household(log, zone=zone, link=self.link, calendar_link=self.calendar_link)
         self.clock = clock
@@ -53,6 +53,7 @@ class Running:
             sensors=SensorDoor(self.household.knows_sensor, self.sense),
             story=story,
         )
+        self._set_clock = set_clock or SetClock()
         self.bell = Bell(self.speak_up, self._next_ring)
         self._delivery = Delivery([self.web], self._reached)
         self._marks: list[int] = []
@@ -65,7 +66,7 @@ class Running:
         A message that waited on its device while there was no connection was said that much earlier, and is kept so.
         """
         moment = self.clock()
-        heard = self.household.hear(message, moment - waited if waited >= WAITED_AT_ALL else moment)
+        heard = self.household.hear(message, moment - waited if waited >= WAITED_AT_ALL else moment, clock=moment)
         if heard.kept and not heard.again:
             self.web.show_news(heard.lines)
             following = asyncio.get_running_loop().create_task(self._follow(heard.said, message.by))
@@ -102,8 +103,11 @@ class Running:
         return {"kept": True, "written": True, "said": [said.text for said in heard.said]}
 
     async def speak_up(self) -> None:
-        """Say what is due."""
-        said = self.household.speak_up(self.clock())
+        """Say what is due; before that, that the clock was set, where it was."""
+        moment = self.clock()
+        by = self._set_clock.moved()
+        said = [] if by is None else self.household.clock_was_set(by, moment, trusted=self._set_clock.as_at_the_start)
+        said += self.household.speak_up(moment)
         await self._delivery.tell(said)
         if said:
             self._soon("glance", SECONDS_TO_GLANCE, self.web.show_glance)

@@ -76,6 +76,8 @@ class Conversation:
         self.house = house or House()
         self.announced = False
         """True where the household has several litters: each thing said then names its own."""
+        self.aside = ""
+        """What each reply says at its end as long as it holds: that the machine's clock is wrong."""
         self.sensors: Callable[[datetime], Sequence[HeardSensor]] = lambda _: ()
         """The sensors of this litter, and when each was heard last."""
         self._journal = journal
@@ -224,6 +226,24 @@ class Conversation:
             return self._remembered([one.kept(id) for one, id in zip(said, ids, strict=True)])
         return []
 
+    def was_told(self, cause: str) -> bool:
+        """Whether that was said."""
+        return cause in self._told
+
+    def warn_of_the_clock(self, text: str, cause: str, at: datetime) -> list[Said]:
+        """Say to everyone that the machine's clock is wrong, once for each cause; it stands in the log at the last time that was right."""
+        if self.was_told(cause):
+            return []
+        said = Said(at, EVERYONE, "warning", text, "clock", (), "soon", litter=self.litter)
+        try:
+            (id,) = self._journal.say([_row(said, (cause,))])
+        except AlreadyTold:
+            self._told = self._journal.told(self.litter)
+            return []
+        self._told.add(cause)
+        self._next_message = id + 1
+        return self._remembered([said.kept(id)])
+
     def next_notice(self, now: datetime) -> datetime | None:
         """When there will next be something to say unasked: not after `now` where it is due already, None where nothing lies ahead."""
         moments = (next_moment(self.nursery, self._told, now), next_silence(self.sensors(now), self._told))
@@ -270,12 +290,13 @@ class Conversation:
         if drafted.reply is not None:
             reply = _with_warnings(drafted.reply, first, message.by, soon=raises and just_given_too_soon(after, now))
             causes.append(tuple(changed.causes))
+            reply = f"{reply} {changed.said}" if changed.said else reply
             said.append(
                 Said(
                     now,
                     message.by,
                     "reply",
-                    self._announce(f"{reply} {changed.said}" if changed.said else reply, after),
+                    self._announce(f"{reply} {self.aside}" if self.aside else reply, after),
                     who=drafted.who,
                     does=drafted.does,
                     litter=self.litter,

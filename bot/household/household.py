@@ -5,7 +5,7 @@ from __future__ import annotations
 import logging
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -21,6 +21,7 @@ from bot.household import which_litter
 from bot.household.calendars import Calendars
 from bot.household.joining import KEEPER, Door, JoinRefused, hashed, new_secret
 from bot.household.sensors import SENDER, Sensors
+from bot.household.timekeeping import CLOCK, Timekeeper, say_aside, say_behind, say_forward
 from bot.reports import Asked
 from parsers.events import KINDS
 from parsers.events.climate import Climate
@@ -68,7 +69,9 @@ class Household:
         self._people: dict[str, Person] = {}
         self._spoke_to: dict[str, tuple[int, datetime]] = {}
         self._waiting: dict[str, tuple[str, datetime]] = {}
-        for row in journal.history(None, limit=REMEMBERED):
+        lately = journal.history(None, limit=REMEMBERED)
+        self._time = Timekeeper(row.at for row in lately)
+        for row in lately:
             self._note(row.by, row.litter, row.at, row.text if "which_litter" in row.values else None)
         self._tell_everyone_apart()
 
@@ -118,8 +121,23 @@ class Household:
 
     # The three verbs, and what surrounds them
 
-    def hear(self, message: Message, now: datetime) -> Heard:
-        """Take a message to the conversation of its litter. What cannot be kept is said so; a person's words never raise."""
+    def hear(self, message: Message, now: datetime, *, clock: datetime | None = None) -> Heard:
+        """Take a message to the conversation of its litter. What cannot be kept is said so; a person's words never raise.
+
+        `now` is when it was said. `clock` is what the machine's clock says: where the log shows that it is behind, the message is kept
+        at the last time that was right, and the reply says so.
+        """
+        right = None if clock is None else self._time.right(clock)
+        if right is not None:
+            now = right
+        aside = "" if right is None else say_aside(right, self.zone)
+        for conversation in self._conversations:
+            conversation.aside = aside
+        heard = self._hear(message, now)
+        self._time.saw(now)
+        return heard
+
+    def _hear(self, message: Message, now: datetime) -> Heard:
         known = self._people.get(message.by.casefold())
         text = message.text if message.text.isascii() else message.text.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
         if known is None:
@@ -216,12 +234,33 @@ class Household:
         return heard
 
     def speak_up(self, now: datetime) -> list[Said]:
-        """Say what is due in any litter; it is kept before it is given."""
+        """Say what is due in any litter; it is kept before it is given. While the clock is behind the log, only that is said, once."""
+        right = self._time.right(now)
+        if right is not None:
+            if not self._conversations:
+                return []
+            return self._conversations[-1].warn_of_the_clock(say_behind(now, right, self.zone), self._time.cause(), right)
+        self._time.saw(now)
         return [said for conversation in self._conversations for said in conversation.speak_up(now)]
 
     def next_notice(self, now: datetime) -> datetime | None:
         """When there will next be something to say unasked; None where nothing lies ahead."""
+        if self._time.right(now) is not None:
+            return None if not self._conversations or self._conversations[-1].was_told(self._time.cause()) else now
         return min((at for conversation in self._conversations if (at := conversation.next_notice(now)) is not None), default=None)
+
+    def clock_was_set(self, by: timedelta, now: datetime, *, trusted: bool) -> list[Said]:
+        """The machine's clock was set by so much while the bot ran. `trusted`: it now shows the time that the bot itself counted to.
+
+        A clock that was behind and comes forward is put right, and nothing is said; one that jumps ahead is told of.
+        """
+        was_behind = self._time.right(now - by) is not None
+        if trusted:
+            self._time.trust(now)
+        if trusted or was_behind or by < timedelta() or not self._conversations:
+            return []
+        cause = f"{CLOCK}/forward/{now.isoformat(timespec='seconds')}"
+        return self._conversations[-1].warn_of_the_clock(say_forward(by, now, self.zone), cause, now)
 
     def welcome(self, person: str, now: datetime) -> list[Said]:
         """The first question of the first night, for a keeper who has just come to a household of which nothing is known; else nothing."""

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Awaitable, Callable
 from datetime import datetime
 
 from apscheduler.schedulers.asyncio import AsyncIOScheduler
 from apscheduler.triggers.date import DateTrigger
-from apscheduler.triggers.interval import IntervalTrigger
 
 SWEEP_SECONDS = 60
 """How often it looks even if no moment was named: a machine that slept, or a clock that was put right, is noticed within a minute."""
@@ -25,16 +25,16 @@ class Bell:
         self._ring = ring
         self._next_moment = next_moment
         self._sweep_seconds = sweep_seconds
+        self._sweep: asyncio.TimerHandle | None = None
         # A late job is run, however late (the scheduler's own rule is to drop it after a second), and once for all that were missed.
         # Two at a time, for a ring sets the next one before it has ended, and the next one may be due already.
         self._scheduler = AsyncIOScheduler(timezone="UTC", job_defaults={"coalesce": True, "misfire_grace_time": None, "max_instances": 2})
 
     def start(self) -> None:
         """Begin, on the running event loop: it rings at once, for what became due while nobody listened."""
-        trigger = IntervalTrigger(seconds=self._sweep_seconds, timezone="UTC")
-        self._scheduler.add_job(self._rung, trigger, id=_SWEEP, replace_existing=True)
         self._scheduler.add_job(self._rung, id=_NEXT, replace_existing=True)
         self._scheduler.start()
+        self._sweep_on()
 
     def set(self) -> None:
         """Ask for the next moment, and ring then; to be called whenever something was heard or said."""
@@ -46,8 +46,19 @@ class Bell:
 
     def stop(self) -> None:
         """Ring no more."""
+        if self._sweep is not None:
+            self._sweep.cancel()
         if self._scheduler.running:
             self._scheduler.shutdown(wait=False)
+
+    def _sweep_on(self) -> None:
+        """The sweep goes by the loop's own count and not by the scheduler, which would wait for hours if the clock were set back."""
+        self._sweep = asyncio.get_running_loop().call_later(self._sweep_seconds, self._swept)
+
+    def _swept(self) -> None:
+        self._sweep_on()
+        if self._scheduler.running:
+            self._scheduler.add_job(self._rung, id=_SWEEP, replace_existing=True)
 
     async def _rung(self) -> None:
         try:
