@@ -145,6 +145,8 @@ class Places:
         """Whose reminders: of a care, or of a drug."""
         for care, length in self.care(words, at):
             yield {"care": _SETUP["care_names"][care]}, length
+        if (found := setup_words.table("reminded").at(words, at)) is not None:
+            yield {"care": found[0]}, found[1]
         for drug, length in self.drug(words, at):
             yield {"care": "dose", "drug": drug}, length
 

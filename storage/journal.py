@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Generic, TypeVar
@@ -21,6 +21,7 @@ from storage.rows import (
     INSERT_EVENT,
     INSERT_MESSAGE,
     INSERT_TOLD,
+    LAST_HEARD,
     MESSAGES,
     REPLACED_SINCE,
     STANDING,
@@ -108,6 +109,12 @@ class Journal(Generic[E]):
         order = "asc" if after else "desc"
         rows = self._database.execute(f"{MESSAGES} where {where} order by id {order} limit ?4", (litter, after, before, limit)).fetchall()
         return [message_of(row) for row in (rows if after else reversed(rows))]
+
+    def last_heard(self, litter: int, *, besides: Collection[str] = ()) -> datetime | None:
+        """When the last message to the bot about a litter came, but for those of the channels `besides`; None: none ever came."""
+        holes = ", ".join("?" * len(besides))
+        row = self._execute(f"{LAST_HEARD} and channel not in ({holes}) order by id desc limit 1", (litter, *besides)).fetchone()
+        return None if row is None else read(row[0])
 
     def messages(self, ids: Sequence[int]) -> list[KeptMessage]:
         """The messages of these ids, in the order of the ids; one that does not exist is left out."""

@@ -14,9 +14,12 @@ from bot.care.rounds import next_nudge, nudges
 from bot.care.warning import as_notices
 
 
-def notices(nursery: Nursery, told: Collection[str], now: datetime) -> list[Notice]:
-    """What is to be said by now and was not: warnings first, then what is due or overdue."""
-    return [*warnings(nursery, told, now), *nudges(nursery, told, now)]
+def notices(nursery: Nursery, told: Collection[str], now: datetime, heard: datetime | None = None) -> list[Notice]:
+    """What is to be said by now and was not: warnings first, then what is due or overdue.
+
+    `heard` is the moment of the last message from anyone; None: nobody ever wrote.
+    """
+    return [*warnings(nursery, told, now), *nudges(nursery, told, now, heard)]
 
 
 def warnings(nursery: Nursery, told: Collection[str], now: datetime, besides: Collection[str] = ()) -> list[Notice]:
@@ -48,8 +51,8 @@ def standing(nursery: Nursery, now: datetime) -> tuple[Notice, ...]:
     return tuple(as_notices(nursery, [concern for concern in concerns(nursery) if concern.holds(now)], now))
 
 
-def next_moment(nursery: Nursery, told: Collection[str], now: datetime) -> datetime | None:
+def next_moment(nursery: Nursery, told: Collection[str], now: datetime, heard: datetime | None = None) -> datetime | None:
     """When there will next be a notice: not after `now` where there is one already; None: nothing lies ahead."""
     moments = [concern.at for concern in concerns(nursery) if now < concern.until and not concern.is_told(told)]
-    nudge = next_nudge(nursery, told, now)
+    nudge = next_nudge(nursery, told, now, heard)
     return min([*moments, *([] if nudge is None else [nudge])], default=None)

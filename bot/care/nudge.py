@@ -80,6 +80,8 @@ def last_done(nursery: Nursery, one: Due, now: datetime) -> str:
 
 
 def _text(nursery: Nursery, dues: Sequence[Due], stage: int, now: datetime) -> str:
+    if dues[0].care == "supervision":
+        return _look_in(nursery, dues, now)
     to_do = f" {TO_DO[dues[0].care]}" if dues[0].care in TO_DO else ""
     parts: dict[tuple[str, str], list[Due]] = {}
     for one in dues:
@@ -96,6 +98,13 @@ def _text(nursery: Nursery, dues: Sequence[Due], stage: int, now: datetime) -> s
     return f"{'Overdue' if stage else 'Due'}{to_do}: {say_list(said)}."
 
 
+def _look_in(nursery: Nursery, dues: Sequence[Due], now: datetime) -> str:
+    """Nobody has written since one moment, so it is the same of all of them."""
+    verb = "are" if len(dues) > 1 else "is"
+    since = (now - (dues[0].last_at or dues[0].at)).total_seconds() / 60
+    return f"{whose(nursery, dues)} {verb} with {for_whom(nursery, 'dam')}, and nobody has written for {say_span(since)}: look in on them."
+
+
 def _look_at(nursery: Nursery) -> str:
     """What a check of the dam is made of; a dam that whelped naturally has no incision."""
     return say_list(["temperature", "appetite", "discharge", "glands", *([] if nursery.choices.delivery == "natural" else ["incision"])])
@@ -105,8 +114,9 @@ def whose(nursery: Nursery, dues: Sequence[Due]) -> str:
     """`Pups 1 and 2`; for a dose `calcium for Juniper`."""
     if dues[0].drug is None:
         return nursery.together(one.who for one in dues)
-    return say_list([f"{one.drug} for {_for(nursery, one)}" for one in dues])
+    return say_list([f"{one.drug} for {for_whom(nursery, one.who)}" for one in dues])
 
 
-def _for(nursery: Nursery, one: Due) -> str:
-    return "the dam" if nursery.called(one.who) == "The dam" else nursery.called(one.who)
+def for_whom(nursery: Nursery, who: Who) -> str:
+    """How a dog is spoken of within a sentence."""
+    return "the dam" if nursery.called(who) == "The dam" else nursery.called(who)

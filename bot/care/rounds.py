@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from itertools import chain
 
+from bot.care import supervision
 from bot.care.choice import Quiet
 from bot.care.due import Due
 from bot.care.figures import figures
@@ -41,20 +43,20 @@ def due(nursery: Nursery, now: datetime) -> list[Due]:
     return list(found.values())
 
 
-def nudges(nursery: Nursery, told: Collection[str], now: datetime) -> list[Notice]:
-    """The care that is due or overdue by now and was not said yet."""
-    return [_nudge(nursery, group, now) for group in _groups(nursery, told, now) if group[0].at <= now]
+def nudges(nursery: Nursery, told: Collection[str], now: datetime, heard: datetime | None = None) -> list[Notice]:
+    """The care that is due or overdue by now and was not said yet. `heard` is the moment of the last message from anyone."""
+    return [_nudge(nursery, group, now) for group in _groups(nursery, told, now, heard) if group[0].at <= now]
 
 
-def next_nudge(nursery: Nursery, told: Collection[str], now: datetime) -> datetime | None:
+def next_nudge(nursery: Nursery, told: Collection[str], now: datetime, heard: datetime | None = None) -> datetime | None:
     """When there will next be a nudge: not after `now` where there is one already; None: nothing lies ahead."""
-    return min((group[0].at for group in _groups(nursery, told, now)), default=None)
+    return min((group[0].at for group in _groups(nursery, told, now, heard)), default=None)
 
 
-def _groups(nursery: Nursery, told: Collection[str], now: datetime) -> list[list[_Call]]:
+def _groups(nursery: Nursery, told: Collection[str], now: datetime, heard: datetime | None) -> list[list[_Call]]:
     by_care: dict[str, list[_Call]] = {}
     choices, quiet = nursery.choices, nursery.choices.quiet
-    for one in _all(nursery, now):
+    for one in chain(_all(nursery, now), supervision.dues(nursery, heard)):
         if not choices.silences(one.care, one.drug):
             call = _next_call(one, quiet, told, now)
             if call is not None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -44,6 +44,8 @@ BOT = "bot"
 _NOTHING_WITHDRAWN = Withdrawn()
 REMEMBERED = 300
 """How many messages of the journal are looked at for what senders said last; a night's talk, not the log's length."""
+NO_ONE = ("sensor", "import")
+"""The channels of messages that nobody wrote just then: they are no sign that someone is there."""
 LATELY = 100
 """How much of what the bot said is at hand for the answers; a `why?` is about the last of it."""
 
@@ -96,6 +98,8 @@ class Conversation:
         self._memory.load(recalled for message in tail if (recalled := _recalled(message)) is not None)
         self._lately = [said_again(message) for message in tail if message.says is not None][-LATELY:]
         self._next_message = tail[-1].id + 1 if tail else 1
+        self._heard = self._journal.last_heard(self.litter, besides=NO_ONE)
+        """When anyone last wrote, whatever it was."""
 
     def _zone_told(self, events: Iterable[BaseModel]) -> ZoneInfo:
         zone = self._usual_zone
@@ -246,7 +250,7 @@ class Conversation:
 
     def next_notice(self, now: datetime) -> datetime | None:
         """When there will next be something to say unasked: not after `now` where it is due already, None where nothing lies ahead."""
-        moments = (next_moment(self.nursery, self._told, now), next_silence(self.sensors(now), self._told))
+        moments = (next_moment(self.nursery, self._told, now, self._heard), next_silence(self.sensors(now), self._told))
         return min((moment for moment in moments if moment is not None), default=None)
 
     def sense(self, message: Message, event: Event, now: datetime) -> Heard:
@@ -278,7 +282,7 @@ class Conversation:
 
     def _notices(self, now: datetime) -> list[Notice]:
         watch = self.nursery.on_duty(now)
-        return [*notices(self.nursery, self._told, now), *silent(self.sensors(now), self._told, now, to=watch)]
+        return [*notices(self.nursery, self._told, now, self._heard), *silent(self.sensors(now), self._told, now, to=watch)]
 
     def _keep(self, message: Message, drafted: Draft, now: datetime) -> Heard:
         after = drafted.after or self._scene(message.by, now).after(drafted.events)
@@ -336,6 +340,7 @@ class Conversation:
             raise _Resent(kept)
         known = after if kept.message == self._next_message else None
         self._next_message = kept.said[-1] + 1 if kept.said else kept.message + 1
+        self._heard = self._heard if message.channel in NO_ONE else now.astimezone(UTC)
         self._last_scene = None
         self._log.take(kept.entries, drafted.gone, known)
         events = [entry.event for entry in kept.entries]

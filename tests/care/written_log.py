@@ -85,6 +85,8 @@ class Listening:
     now: datetime | None = None
     only: str | None = None
     """The care that is listened for; None: all that is said."""
+    heard: datetime | None = None
+    """When anyone last wrote, where supervision is listened for."""
     says: str = "nudge"
     """What it listens for; the rest is told too, and passed over here."""
 
@@ -93,7 +95,7 @@ class Listening:
         end, before = self.log.moment(wall), len(self.said)
         nursery = self.log.nursery()
         now = max(self.now or self.log.entries[0].told_at, self.log.entries[-1].told_at)
-        while (moment := next_moment(nursery, self.told, now)) is not None and moment <= end:
+        while (moment := next_moment(nursery, self.told, now, self.heard)) is not None and moment <= end:
             now = max(now, moment)
             self.speak(nursery, now)
         self.now = end
@@ -105,7 +107,7 @@ class Listening:
         return self.until(wall)
 
     def speak(self, nursery: Nursery, now: datetime) -> None:
-        ready = [notice for notice in notices(nursery, self.told, now) if notice.at <= now]
+        ready = [notice for notice in notices(nursery, self.told, now, self.heard) if notice.at <= now]
         assert ready, f"the bell was set for {now} and nothing was to be said"
         for notice in ready:
             assert not self.told & set(notice.causes), "a cause was told twice"

@@ -253,3 +253,20 @@ def test_the_file_that_is_written_ahead_stays_short_where_there_are_quiet_moment
         sizes.append(ahead.stat().st_size)
     assert max(sizes) < 500_000
     journal.close()
+
+
+def test_it_is_known_when_a_litter_was_last_heard_of(path: Path) -> None:
+    journal = open_journal(path)
+    first, second = (journal.register.add_litter(name, NIGHT) for name in ("Juniper", "Bramble"))
+    assert journal.last_heard(first) is None
+    later = NIGHT + timedelta(minutes=5)
+    journal.write(message("pup 3 cleared", first), said=[reply("Pup 3: cleared.", first)])
+    journal.write(message("30 C", first)._replace(at=later, channel="sensor"))
+    journal.write(message("pup 1 cleared", second)._replace(at=later))
+    journal.say([nudge("Pup 3 is due.", first, "nursing/3/1")])
+    journal.close()
+
+    journal = open_journal(path)
+    assert journal.last_heard(first, besides=("sensor", "import")) == NIGHT
+    assert journal.last_heard(first) == journal.last_heard(second) == later
+    journal.close()
