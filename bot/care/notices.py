@@ -46,7 +46,9 @@ def standing(nursery: Nursery, now: datetime) -> tuple[Notice, ...]:
       a look of what was passed until the next look;
     - a temperature until the next one, 24 h at most;
     - `dam not eating` until she eats, 24 h at most; `refusals` until the pup takes something, 12 h at most;
-    - a dose too soon 12 h, a reading of the box until the next one, 12 h at most.
+    - a dose too soon 12 h, a reading of the box until the next one, 12 h at most;
+    - `weight loss`, `no gain`, `slow litter` until the next weighing, 48 h at most; `scale` until all that dropped are weighed again,
+      3 h at most; `small at birth` for three weeks, over which its deaths are counted.
     """
     return tuple(as_notices(nursery, [concern for concern in concerns(nursery) if concern.holds(now)], now))
 

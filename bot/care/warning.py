@@ -9,13 +9,14 @@ from pydantic import JsonValue
 
 from bot.care.choice import Phone
 from bot.care.concern import Concern, Words
-from bot.care.figures import source_in_short
+from bot.care.figures import figures, source_in_short
 from bot.care.notice import EVERYONE, URGENCIES, Notice, Urgency
 from bot.care.nursery import Nursery
 from bot.care.wording import at_time, say_list
 from parsers.events import Who
 
 _A_MINUTE = timedelta(minutes=1)
+_MOST_WORDS = figures("signs").number("words_at_most")
 
 _OfOne = list[tuple[Concern, Words]]
 """Concerns of one dog (or of the litter as a whole) about one thing, the worst first."""
@@ -67,11 +68,19 @@ def _notice(nursery: Nursery, groups: Sequence[_OfOne], now: datetime, told: Col
 def _text(nursery: Nursery, groups: Sequence[_OfOne], now: datetime) -> str:
     first, words = groups[0][0]
     pups = [who for several in groups for who in several[0][0].who if who != "dam"]
-    of = nursery.together(pups or first.who) or words.subject
-    parts = [f"{of}: {words.act}{say_call(nursery, first.urgency)}.", f"{_seen(nursery, groups[0], now)}."]
+    parts = [f"{words.act}{say_call(nursery, first.urgency)}.", f"{_seen(nursery, groups[0], now)}."]
     parts += [f"{words.why}."] if words.why else []
     parts += [f"Source: {source_in_short(words.source)}."] if words.source else []
-    return " ".join(parts)
+    said = " ".join(parts)
+    subject = _litter(nursery, pups) or nursery.together(pups or first.who) or words.subject
+    if len(f"{subject}: {said}".split()) > _MOST_WORDS and len(pups) > 1:
+        subject = f"Pups {say_list([str(who) for who in pups])}"
+    return f"{subject}: {said}"
+
+
+def _litter(nursery: Nursery, pups: Sequence[Who]) -> str:
+    """The whole of a larger litter in three words, so that the act comes soon."""
+    return f"All {len(pups)} pups" if len(pups) > 2 and len(pups) == len(nursery.living) else ""
 
 
 def _seen(nursery: Nursery, several: _OfOne, now: datetime) -> str:

@@ -294,3 +294,14 @@ def test_no_warning_is_longer_than_sixty_words_or_names_an_amount_of_a_drug() ->
                 log.at(f"{DAY_TWO} 03:00", event("sign", who, sign=first), event("sign", who, sign=second))
                 for notice in standing(log.nursery(), log.moment(f"{DAY_TWO} 03:30")):
                     assert len(notice.text.split()) <= 60, notice.text
+
+
+def test_a_whole_litter_is_one_subject_and_many_names_give_way_to_numbers() -> None:
+    phones = [{"of": of, "number": "+1 507 555 0134", "name": name} for of, name in (("vet", "Dr Hale"), ("emergency", "Ridge clinic"))]
+    named = [{"pup": pup, "as": f"Olive Marigold {pup}"} for pup in range(1, 11)]
+    for pups, subject in ((range(1, 11), "All 10 pups: "), (range(1, 10), "Pups 1, 2, 3, 4, 5, 6, 7, 8 and 9: ")):
+        log = litter(10).at(f"{DAY_TWO} 00:00", phone=phones, name=named)
+        log.at(f"{DAY_TWO} 03:00", *[event("sign", pup, sign="limp") for pup in pups])
+        [notice] = standing(log.nursery(), log.moment(f"{DAY_TWO} 03:30"))
+        assert notice.text.startswith(subject)
+        assert len(notice.text.split()) <= 60
