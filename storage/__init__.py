@@ -3,7 +3,21 @@
 from storage.backup import back_up, problems, restore
 from storage.faults import AlreadyTold, ClientIdReused, NotKept, StorageError
 from storage.journal import Journal
-from storage.records import Device, Entry, Invite, Kept, KeptMessage, Litter, LogLine, NewEvent, NewMessage, Person, Sensor, Withdrawal
+from storage.records import (
+    Device,
+    Entry,
+    Invite,
+    Kept,
+    KeptMessage,
+    Litter,
+    LogLine,
+    NewEvent,
+    NewMessage,
+    Person,
+    Sensor,
+    TriedWay,
+    Withdrawal,
+)
 from storage.register import Register
 
 __all__ = [
@@ -24,6 +38,7 @@ __all__ = [
     "Register",
     "Sensor",
     "StorageError",
+    "TriedWay",
     "Withdrawal",
     "back_up",
     "problems",

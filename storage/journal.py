@@ -32,6 +32,7 @@ from storage.rows import (
 from storage.schema import open_database
 from storage.sensors import SensorRegister
 from storage.transaction import Transaction
+from storage.tries import Tries
 from storage.views import make_views
 
 E = TypeVar("E", bound=BaseModel)
@@ -67,6 +68,7 @@ class Journal(Generic[E]):
         """The household's litters, people, devices and invites."""
         self.sensors = SensorRegister(self._database)
         self.calendar_links = CalendarLinks(self._database)
+        self.tries = Tries(self._database)
 
     def write(self, message: NewMessage, events: Sequence[NewEvent[E] | Withdrawal] = (), said: Sequence[NewMessage] = ()) -> Kept[E]:
         """Keep a message, the events it meant and the bot's replies to it, all or nothing, and give their ids.
@@ -99,6 +101,10 @@ class Journal(Generic[E]):
     def told(self, litter: int) -> set[str]:
         """Every cause that was already told to this litter's keepers."""
         return {cause for (cause,) in self._database.execute("select cause from told where litter = ?", (litter,))}
+
+    def causes(self, message: int) -> frozenset[str]:
+        """What made the bot say this unasked."""
+        return frozenset(cause for (cause,) in self._database.execute("select cause from told where message = ?", (message,)))
 
     def history(self, litter: int | None, *, after: int = 0, before: int | None = None, limit: int = 200) -> list[KeptMessage]:
         """Messages of a litter (None: of the whole household), oldest first.

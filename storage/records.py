@@ -196,3 +196,16 @@ class Sensor:
     """When a reading of it was last written into the log, and which one: Celsius and percent."""
     celsius: float | None = None
     humidity: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TriedWay:
+    """How something that was said unasked was brought to a person by one way: when last, how often, and what became of it."""
+
+    message: int
+    person: str
+    """Empty for a way that serves the whole house."""
+    way: str
+    at: datetime
+    times: int
+    came: str

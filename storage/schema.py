@@ -223,3 +223,22 @@ def the_calendar_links(database: Database) -> None:
         ) strict, without rowid
         """,
     )
+
+
+@migrations()
+def the_tries(database: Database) -> None:
+    """By which way each thing said unasked was brought to whom, and what became of it; an empty person stands for the whole house."""
+    run(
+        database,
+        """
+        create table tries (
+            message integer not null references messages (id),
+            person text not null,
+            way text not null,
+            at text not null,
+            times integer not null,
+            came text not null,
+            primary key (message, person, way)
+        ) strict, without rowid
+        """,
+    )

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable, Sequence
+import logging
+from collections.abc import Callable, Coroutine, Sequence
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -17,10 +18,12 @@ from bot.channels.web.sensor import CLIMATE, SensorDoor
 from bot.channels.web.showing import ShowingDoor
 from bot.clock import Clock, SetClock, now
 from bot.conversation import EVERYONE, Heard, Message, Said
-from bot.delivery import Delivery
+from bot.delivery import Delivery, Try
 from bot.household import JoinRefused, open_household
 from bot.reminders import Bell
-from storage import NotKept
+from storage import NotKept, TriedWay
+
+_log = logging.getLogger(__name__)
 
 WAITED_AT_ALL = timedelta(minutes=1)
 """A message that waited less on its device counts as said now: that much is the network's doing, and no entry turns on it."""
@@ -32,6 +35,9 @@ SECONDS_TO_MARK = 1.0
 """How long what reached someone may stand as owed: a crash in between shows it once more, which loses nothing."""
 BELL_AT_SOONEST = timedelta(seconds=0.5)
 """The bell is not set nearer than this, so that a moment that is always past cannot keep it ringing."""
+
+_ASKED = ("reply", "answer")
+"""What has reached someone once it stands on their page; the rest is confirmed by the page itself."""
 
 
 class Running:
@@ -49,14 +55,23 @@ class Running:
             self.hear,
             clock,
             opened=self._page_opened,
+            got=self._got,
             shows=ShowingDoor(self.showing),
             sensors=SensorDoor(self.household.knows_sensor, self.sense),
             story=story,
         )
         self._set_clock = set_clock or SetClock()
         self.bell = Bell(self.speak_up, self._next_ring)
-        self._delivery = Delivery([self.web], self._reached)
         self._marks: list[int] = []
+        self._tries: dict[tuple[int, str, str], TriedWay] = {}
+        self._delivery = Delivery(
+            [self.web],
+            self.household,
+            clock,
+            delivered=self._reached,
+            tried=self._tried,
+            unheard=self._nobody_got if not story else lambda _: None,  # a night told fast has no minutes in which to be heard
+        )
         self._later: dict[str, asyncio.TimerHandle] = {}
         self._following: set[asyncio.Task[None]] = set()
 
@@ -69,17 +84,22 @@ class Running:
         heard = self.household.hear(message, moment - waited if waited >= WAITED_AT_ALL else moment, clock=moment)
         if heard.kept and not heard.again:
             self.web.show_news(heard.lines)
-            following = asyncio.get_running_loop().create_task(self._follow(heard.said, message.by))
-            self._following.add(following)
-            following.add_done_callback(self._following.discard)
+            self._begin(self._follow(heard.said, message))
         return heard
 
-    async def _follow(self, said: Sequence[Said], by: str) -> None:
+    def _begin(self, work: Coroutine[None, None, None]) -> None:
+        following = asyncio.get_running_loop().create_task(work)
+        self._following.add(following)
+        following.add_done_callback(self._following.discard)
+
+    async def _follow(self, said: Sequence[Said], message: Message) -> None:
         """What a message brings about, begun once its reply is on its way."""
+        if message.channel == "web":
+            self._delivery.spoke(message.by)
         await self._delivery.tell(said)
         self._soon("bell", SECONDS_TO_BELL, self.bell.set)
         self._soon("glance", SECONDS_TO_GLANCE, self.web.show_glance)
-        self.household.make_ready(by)
+        self.household.make_ready(message.by)
 
     async def sense(self, token: str, sensed: Sensed) -> Answer:
         """Take a reading of a sensor with a token."""
@@ -103,7 +123,7 @@ class Running:
         return {"kept": True, "written": True, "said": [said.text for said in heard.said]}
 
     async def speak_up(self) -> None:
-        """Say what is due; before that, that the clock was set, where it was."""
+        """Say what is due; before that, that the clock was set, where it was; and see what is still on its way."""
         moment = self.clock()
         by = self._set_clock.moved()
         said = [] if by is None else self.household.clock_was_set(by, moment, trusted=self._set_clock.as_at_the_start)
@@ -137,9 +157,21 @@ class Running:
         """The address by which a phone's calendar reads what is coming."""
         return calendar_link(self.web.address, token)
 
+    def start(self) -> None:
+        """Begin to ring, and go on with what was on its way; on the running event loop."""
+        self._delivery.go_on()
+        self.bell.start()
+
+    async def settled(self) -> None:
+        """Wait until what a message brought about is done, and nothing is being tried just now."""
+        while self._following:
+            await asyncio.gather(*self._following)
+        await self._delivery.settled()
+
     def stop(self) -> None:
         """Ring no more, mark what reached someone, and let go of the log."""
         self.bell.stop()
+        self._delivery.stop()
         for timer in self._later.values():
             timer.cancel()
         self._mark()
@@ -197,7 +229,21 @@ class Running:
     async def _page_opened(self, person: str) -> None:
         """What is owed to someone is on the page that they have opened, as the log's own lines."""
         self.opened.set()
-        await self._delivery.tell(said for said in self.household.owed() if said.to in (EVERYONE, person))
+        await self._delivery.tell(
+            said for said in self.household.owed() if said.says in ("reply", "answer") and said.to in (EVERYONE, person)
+        )
+
+    def _got(self, ids: Sequence[int], person: str, way: str) -> None:
+        """A person's device confirms that it showed these."""
+        self._delivery.arrived(ids, person, way)
+
+    def _nobody_got(self, missed: Sequence[Said]) -> None:
+        self._begin(self._warn(missed))
+
+    async def _warn(self, missed: Sequence[Said]) -> None:
+        for one in missed:
+            _log.warning("Nobody got what was said at %s for ten minutes: message %s.", one.at, one.id)
+        await self._delivery.tell(self.household.say_unheard(missed, self.clock()))
 
     def _next_ring(self) -> datetime | None:
         """When the bell should ring, by the machine's clock, of which it is; a story's clock stands elsewhere and runs alike."""
@@ -208,10 +254,17 @@ class Running:
         self._marks += ids
         self._soon("mark", SECONDS_TO_MARK, self._mark)
 
+    def _tried(self, id: int, person: str, tried: Try) -> None:
+        self._tries[id, person, tried.way] = TriedWay(id, person, tried.way, tried.at, tried.times, tried.came)
+        self._soon("mark", SECONDS_TO_MARK, self._mark)
+
     def _mark(self) -> None:
         ids, self._marks = self._marks, []
+        tries, self._tries = self._tries, {}
         if ids:
             self.household.delivered(ids)
+        if tries:
+            self.household.keep_tries(list(tries.values()))
 
     def _soon(self, what: str, seconds: float, act: Callable[[], None]) -> None:
         """Do something a little later, once, however often it is asked for until then."""

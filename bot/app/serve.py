@@ -80,7 +80,7 @@ async def _run(settings: Settings, say: Say, told: Transcript | None) -> None:
         raise SetupError(str(problem)) from None
     try:
         async with _page(running, settings), _terminal(running, settings.directory), _meanwhile() as begin:
-            running.bell.start()
+            running.start()
             for line in _welcome(running, settings, demo=told is not None):
                 say(line)
             begin(_warm_up(running, clock()))

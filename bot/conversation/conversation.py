@@ -32,6 +32,7 @@ from bot.conversation.preview import preview
 from bot.conversation.replying import quote
 from bot.conversation.said import EVERYONE, Heard, Message, Said, Says
 from bot.conversation.scene import Scene, Sender
+from bot.conversation.unheard import is_still_due, unheard
 from bot.reports import REPORTS, Answer, Asked
 from bot.reports.glance import glance
 from parsers.events import Event
@@ -245,6 +246,21 @@ class Conversation:
             self._told = self._journal.told(self.litter)
             return []
         self._told.add(cause)
+        self._next_message = id + 1
+        return self._remembered([said.kept(id)])
+
+    def is_wanted(self, said: Said, now: datetime) -> bool:
+        """Whether a nudge still needs to reach anyone: its care is due, and not snoozed."""
+        return said.id is None or is_still_due(self.nursery, self._told, self._journal.causes(said.id), now)
+
+    def say_unheard(self, missed: Sequence[Said], now: datetime) -> list[Said]:
+        """Say that these reached nobody, once for each; kept before it is given. Raises NotKept."""
+        notice = unheard(missed, self.nursery, self._told, now)
+        if notice is None:
+            return []
+        said = self._notice(notice, now)
+        (id,) = self._journal.say([_row(said, notice.causes)])
+        self._told.update(notice.causes)
         self._next_message = id + 1
         return self._remembered([said.kept(id)])
 

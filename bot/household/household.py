@@ -17,6 +17,7 @@ from bot.care.climate import litter_day
 from bot.care.sensors import Place, Sensed, known_place, worth_keeping
 from bot.conversation import Conversation, Heard, House, Message, Said
 from bot.conversation.conversation import BOT, said_again
+from bot.conversation.unheard import UNHEARD
 from bot.household import which_litter
 from bot.household.calendars import Calendars
 from bot.household.joining import KEEPER, Door, JoinRefused, hashed, new_secret
@@ -25,7 +26,7 @@ from bot.household.timekeeping import CLOCK, Timekeeper, say_aside, say_behind, 
 from bot.reports import Asked
 from parsers.events import KINDS
 from parsers.events.climate import Climate
-from storage import Journal, KeptMessage, LogLine, NewMessage, NotKept, Person, Sensor
+from storage import Journal, KeptMessage, LogLine, NewMessage, NotKept, Person, Sensor, TriedWay
 
 _log = logging.getLogger(__name__)
 
@@ -299,6 +300,33 @@ class Household:
     def delivered(self, ids: Sequence[int]) -> None:
         """Mark what was said as delivered."""
         self._journal.mark_delivered(ids)
+
+    # What was said unasked, on its way
+
+    def said_lately(self, since: datetime) -> list[Said]:
+        """What was said unasked since then, oldest first."""
+        rows = self._journal.history(None, limit=REMEMBERED)
+        return [said_again(row) for row in rows if row.says in ("nudge", "warning") and row.at >= since]
+
+    def is_wanted(self, said: Said, now: datetime) -> bool:
+        """Whether something said unasked still needs to reach anyone."""
+        mine = (conversation for conversation in self._conversations if conversation.litter == said.litter)
+        return said.says == "warning" or any(conversation.is_wanted(said, now) for conversation in mine)
+
+    def say_unheard(self, missed: Sequence[Said], now: datetime) -> list[Said]:
+        """Say that these reached nobody. Nothing while an earlier such warning has itself reached nobody: it would go the same way."""
+        if any(said.about == UNHEARD for said in self.owed()):
+            return []
+        by_litter = ((conversation, [one for one in missed if one.litter == conversation.litter]) for conversation in self._conversations)
+        return [said for conversation, mine in by_litter for said in conversation.say_unheard(mine, now)]
+
+    def tries_of(self, id: int) -> list[TriedWay]:
+        """By which ways something that was said was brought to whom."""
+        return self._journal.tries.of([id])
+
+    def keep_tries(self, tries: Sequence[TriedWay]) -> None:
+        """Keep what became of tries. Raises NotKept."""
+        self._journal.tries.keep(tries)
 
     @property
     def conversations(self) -> tuple[Conversation, ...]:

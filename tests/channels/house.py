@@ -55,6 +55,11 @@ class Page:
             pass
         return frame
 
+    async def confirm(self) -> None:
+        """Confirm what was said unasked, as got.js does."""
+        await self.line.send_json({"got": [line["id"] for line in self.lines if line.get("says") in ("nudge", "warning")]})
+        await self.quiet()
+
     async def quiet(self) -> None:
         """Take what is on its way; the answer to a sign of life comes after it."""
         await self.line.send_str('{"ping":1}')

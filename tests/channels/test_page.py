@@ -324,6 +324,7 @@ async def test_what_was_said_while_no_page_was_open_is_owed_until_one_is(house: 
     again = await house.open(keeper)
     await again.quiet()
     assert again.lines[-1]["says"] == "nudge"
+    await again.confirm()
     house.running._mark()
     assert house.running.household.owed() == []
 

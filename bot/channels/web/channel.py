@@ -13,13 +13,16 @@ from aiohttp import WSCloseCode, WSMsgType, web
 
 from bot.channels.web import door
 from bot.channels.web.devices import Device, Devices
-from bot.channels.web.frames import LONGEST_FRAME, Earlier, Ping, Shown, Typing, Unusable, Words, lines_frame, read_frame, write_frame
+from bot.channels.web.frames import LONGEST_FRAME, Earlier, Got, Ping, Shown, Typing, Unusable, Words, lines_frame, read_frame, write_frame
 from bot.channels.web.gate import CALENDAR, JOIN, PERSON, gate, remember, session_of
 from bot.channels.web.sensor import CLIMATE, SensorDoor
 from bot.channels.web.showing import CHART, SHEET, ShowingDoor
 from bot.conversation import EVERYONE, Heard, Message, Said
+from bot.delivery import Came, Way
 from bot.household import JoinRefused
 
+SECONDS_TO_SHOW = timedelta(seconds=8)
+"""How long an open page is given to confirm that a line stands before someone's eyes: one in a pocket cannot, and the next way is gone."""
 HEARTBEAT_SECONDS = 20.0
 """How often each line is tried: phones vanish without a word."""
 SECONDS_TO_CLOSE = 0.4
@@ -81,7 +84,7 @@ Hear = Callable[[Message, timedelta], Awaitable[Heard]]
 class WebChannel:
     """The chat page of the household, live on every device. A channel of bot.delivery."""
 
-    name = "page"
+    way = Way("page", SECONDS_TO_SHOW)
 
     def __init__(
         self,
@@ -90,15 +93,18 @@ class WebChannel:
         clock: Callable[[], datetime],
         *,
         opened: Callable[[str], Awaitable[None]],
+        got: Callable[[Sequence[int], str, str], None] = lambda *_: None,
         sensors: SensorDoor,
         shows: ShowingDoor,
         story: str = "",
     ) -> None:
-        """`shows` has what is shown beside answers; `opened` is told whose page was opened; `story` is said above the log of a demo."""
+        """`shows` has what is shown beside answers; `opened` is told whose page was opened, `got` which
+        lines a person's device has shown, by which way; `story` is said above the log of a demo."""
         self.address = ""
         """The page's address as others at home reach it, once it is known."""
         self._devices = Devices()
         self._opened = opened
+        self._got = got
         self._shows = shows
         self._house = house
         self._hear = hear
@@ -125,11 +131,11 @@ class WebChannel:
         if len(self._devices):
             self._devices.post(write_frame({"glance": self._house.glance(self._clock())}))
 
-    async def say(self, said: Said) -> bool:
-        """Show it, on every page with the rest of the log; True where a page of the one it is for is open."""
+    async def say(self, said: Said, to: str) -> Came:
+        """Show it, on every page with the rest of the log; a page of that person's, where one is open, confirms that it was seen."""
         if said.id is None or said.id > self._shown:
             self.show_news()
-        return any(said.to in (EVERYONE, device.person) for device in self._devices)
+        return Came.HANDED if any(to in (EVERYONE, device.person) for device in self._devices) else Came.FAILED
 
     async def close(self) -> None:
         """Close every page, after what it is still owed; the pages then try by themselves until the bot is back."""
@@ -251,6 +257,8 @@ class WebChannel:
             case Earlier(before=before):
                 lines = self._house.history(before=before, limit=LINES_AT_ONCE)
                 device.post(lines_frame(lines, earlier=len(lines) == LINES_AT_ONCE))
+            case Got(ids=ids):
+                self._got(ids, person, self.way.name)
             case Ping():
                 device.post(b'{"pong":1}')
             case Unusable(why=why, client_id=client_id):

@@ -81,6 +81,17 @@ class Earlier:
 
 
 @dataclass(frozen=True)
+class Got:
+    """A page has these lines, said unasked, before someone's eyes."""
+
+    ids: tuple[int, ...]
+
+
+MOST_GOT = 200
+"""Lines that a page confirms at once."""
+
+
+@dataclass(frozen=True)
 class Ping:
     """A page asks for a sign of life."""
 
@@ -93,7 +104,7 @@ class Unusable:
     client_id: str | None = None
 
 
-def read_frame(data: str) -> Words | Typing | Earlier | Ping | Unusable:
+def read_frame(data: str) -> Words | Typing | Earlier | Got | Ping | Unusable:
     """What a page sent; never raises."""
     try:
         frame = json.loads(data)
@@ -109,6 +120,9 @@ def read_frame(data: str) -> Words | Typing | Earlier | Ping | Unusable:
     before = frame.get("before")
     if isinstance(before, int) and 0 < before < 2**62:
         return Earlier(before)
+    got = frame.get("got")
+    if isinstance(got, list):
+        return Got(tuple(id for id in got[-MOST_GOT:] if isinstance(id, int) and not isinstance(id, bool)))
     return Ping()
 
 

@@ -1,6 +1,7 @@
 // The line to the bot: one socket, which comes back by itself.
 
 import { glance } from "./glance.js";
+import { got } from "./got.js";
 import { drawKeys } from "./keys.js";
 import { forget, linksOf, seen, show } from "./log.js";
 import { byId, here, notice } from "./made.js";
@@ -18,8 +19,9 @@ export function send(item) {
   tell({ say: item.text, id: item.id, typed_ago: seconds });
 }
 
-export function tell(frame) {          // a frame that may be lost without harm where there is no line
+export function tell(frame) {          // a frame that may be lost without harm where there is no line; whether there was one
   if (live()) socket.send(JSON.stringify(frame));
+  return live();
 }
 
 function live() {
@@ -75,7 +77,7 @@ function take(frame) {
   if (frame.glance) { glance(frame.glance); drawKeys(); }
   if (frame.turn) reads(frame);
   if (frame.fresh) forget();
-  if (frame.lines) show(frame.lines);
+  if (frame.lines) { show(frame.lines); got(frame.lines); }
   if (frame.earlier !== undefined) byId("earlier").hidden = !frame.earlier;
   if (frame.kept) settle(frame.kept);
   if (frame.not_kept) refuse(frame.not_kept, frame.why);

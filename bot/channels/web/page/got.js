@@ -1,0 +1,17 @@
+// What is said unasked is confirmed once it stands before someone's eyes: what nobody confirms goes out by another way.
+
+import { tell } from "./line.js";
+import { here } from "./made.js";
+
+let waiting = [];                      // shown, and not confirmed: nobody looks at the page, or there is no line
+
+export function got(lines) {
+  for (const { id, says, to } of lines) if ((says === "nudge" || says === "warning") && (to === "all" || to === here.me)) waiting.push(id);
+  confirm();
+}
+
+function confirm() {
+  if (waiting.length && document.visibilityState === "visible" && tell({ got: waiting })) waiting = [];
+}
+
+document.addEventListener("visibilitychange", confirm);
