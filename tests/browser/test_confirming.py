@@ -30,7 +30,7 @@ def theo(browser: Browser, bot: Served) -> Iterator[Device]:
 def test_a_nudge_is_confirmed_once_the_page_is_looked_at(theo: Device, bot: Served) -> None:
     lines: list[WebSocket] = []
     sent: list[str | bytes] = []
-    theo.page.on("websocket", lines.append)
+    theo.page.on("websocket", lambda line: lines.append(line))
     theo.join(bot.invite("Theo"), "Theo")
     lines[-1].on("framesent", lambda frame: sent.append(frame))
     theo.page.evaluate(LOOKED_AT, False)
