@@ -32,7 +32,7 @@ from bot.conversation.preview import preview
 from bot.conversation.replying import quote
 from bot.conversation.said import EVERYONE, Heard, Message, Said, Says
 from bot.conversation.scene import Scene, Sender
-from bot.conversation.unheard import is_still_due, unheard
+from bot.conversation.unheard import still_due, unheard
 from bot.reports import REPORTS, Answer, Asked
 from bot.reports.glance import glance
 from parsers.events import Event
@@ -251,7 +251,8 @@ class Conversation:
 
     def is_wanted(self, said: Said, now: datetime) -> bool:
         """Whether a nudge still needs to reach anyone: its care is due, and not snoozed."""
-        return said.id is None or is_still_due(self.nursery, self._told, self._journal.causes(said.id), now)
+        causes = frozenset[str]() if said.id is None else self._journal.causes(said.id)
+        return still_due(self.nursery, self._notices(now, causes), causes, now)
 
     def say_unheard(self, missed: Sequence[Said], now: datetime) -> list[Said]:
         """Say that these reached nobody, once for each; kept before it is given. Raises NotKept."""
@@ -296,9 +297,10 @@ class Conversation:
 
     # Private
 
-    def _notices(self, now: datetime) -> list[Notice]:
+    def _notices(self, now: datetime, besides: frozenset[str] = frozenset()) -> list[Notice]:
+        told = self._told - besides if besides else self._told
         watch = self.nursery.on_duty(now)
-        return [*notices(self.nursery, self._told, now, self._heard), *silent(self.sensors(now), self._told, now, to=watch)]
+        return [*notices(self.nursery, told, now, self._heard), *silent(self.sensors(now), told, now, to=watch)]
 
     def _keep(self, message: Message, drafted: Draft, now: datetime) -> Heard:
         after = drafted.after or self._scene(message.by, now).after(drafted.events)

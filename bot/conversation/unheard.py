@@ -6,7 +6,6 @@ from collections.abc import Collection, Sequence
 from datetime import datetime
 
 from bot.care.notice import EVERYONE, Notice
-from bot.care.notices import notices
 from bot.care.nursery import Nursery
 from bot.care.wording import say_list, say_time
 from bot.conversation.replying import quote
@@ -15,10 +14,9 @@ from bot.conversation.said import Said
 UNHEARD = "unheard"
 
 
-def is_still_due(nursery: Nursery, told: Collection[str], causes: frozenset[str], now: datetime) -> bool:
-    """Whether any of these causes, had it not been told, would be told now: the care is not logged, and not snoozed."""
-    untold = frozenset(told) - frozenset(causes)
-    stand = [notice for notice in notices(nursery, untold, now) if not causes.isdisjoint(notice.causes)]
+def still_due(nursery: Nursery, untold: Sequence[Notice], causes: frozenset[str], now: datetime) -> bool:
+    """Whether any of these causes is among what would be said now, had it not been told: the care is not logged, and not snoozed."""
+    stand = [notice for notice in untold if not causes.isdisjoint(notice.causes)]
     resting = [rest for rest in nursery.choices.quiet if rest.start <= now < rest.end]
     return any(not any(rest.covers(who) for rest in resting) for notice in stand for who in notice.who)
 

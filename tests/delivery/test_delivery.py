@@ -65,7 +65,8 @@ class Night:
         self.unheard += missed
 
     async def speak_up(self) -> Said:
-        said = self.talk.house.speak_up(self.now)[-1]
+        said, *others = self.talk.house.speak_up(self.now)
+        self.talk.house.delivered([one.id for one in others if one.id is not None])
         await self.delivery.tell([said])
         await self.delivery.settled()
         return said
