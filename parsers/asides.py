@@ -14,7 +14,7 @@ from parsers.litter_card import LitterCard
 from parsers.pup_numbers import Subject
 from parsers.reading import Fix, Question
 from parsers.subjects import Names
-from parsers.words import Word, texts_of
+from parsers.words import Word, Words, texts_of
 
 _FIX_DOUBTS = {
     "future": "That time is still to come. When was it?",
@@ -65,8 +65,8 @@ def find(words: list[Word], names: Names, card: LitterCard, now: datetime, by: s
         start = max(start, begin)
         if start >= end:
             continue
-        stretch = words[start:end]
-        length = len(stretch)
+        length = end - start
+        stretch: Sequence[Word] = words if length == len(words) else Words(words[start:end])
         if len(words) > _LONGEST_STRETCH * 2:
             found = household.find(stretch, 0, length, names, card, now, by=by, last_who=last_who)
             told.extend(
@@ -106,8 +106,10 @@ def find(words: list[Word], names: Names, card: LitterCard, now: datetime, by: s
             taken.unsure.append((start, end))
 
     taken.setup = household.merged(told)
+    whole = {(one.start, one.end) for one in told}
+    taken.spans = [span for span in taken.spans if span not in whole]
     for one in told:
-        taken.spans = [*(span for span in taken.spans if span != (one.start, one.end)), *_without((one.start, one.end), one.left)]
+        taken.spans.extend(_without((one.start, one.end), one.left))
         taken.left.extend(one.left)
 
 
@@ -149,9 +151,12 @@ def _asking(words: list[Word], start: int, end: int, names: Names) -> tuple[int,
     last = end
     while last > start and words[last - 1].text == "?":
         last -= 1
+    form = next((place for place in range(last - 1, start - 1, -1) if words[place].text in questions.FORMS), -1)
+    if form < 0:
+        return None
     pauses = [place for place in range(start, last) if words[place].text == ","]
     for begin in [start, *(pause + 1 for pause in pauses)]:
-        if begin < last and questions.is_question(words[begin:last], 0, last - begin, names):
+        if begin <= form and questions.is_question(words[begin:last], 0, last - begin, names):
             return begin, end if marked else next((pause for pause in pauses if pause > begin), end)
     return None
 

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from parsers.days import Day, day
 from parsers.faces import FACE_WORDS, HOURS, NAMED, Face, face
@@ -46,8 +45,7 @@ CLOCK_WORDS = _HALF.words | _LATER_HALF.words | _OCLOCK.words | LEADS | FACE_WOR
 Half = Literal["am", "pm"]
 
 
-@dataclass(frozen=True, slots=True)
-class Clock:
+class Clock(NamedTuple):
     """What a clock would show, as it was said.
 
     `hour` is as said (0 to 23), None where only the minutes were (`quarter past`); `half` is None where neither am nor pm was said;
@@ -118,7 +116,7 @@ def _dress(words: Sequence[Word], at: int, start: int, shown: Face, led: str, be
     sure = sure or (half is not None and shown.how != "name")
     if not sure and place < len(words) and _refused(words, place, shown):
         if shown.how == "pair" and words[place].text in _LENGTHS:  # `at two fifteen minutes`: at two, for fifteen minutes
-            return _dress(words, at, start, replace(shown, minute=0, length=1, how="hour"), led, before)
+            return _dress(words, at, start, shown._replace(minute=0, length=1, how="hour"), led, before)
         return None
     if half and shown.hour is not None and (shown.hour > 12 or shown.hour == 0) and (half == "am") != (shown.hour < 12):
         return None

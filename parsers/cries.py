@@ -47,13 +47,13 @@ def find_cry(words: Sequence[Word], start: int, end: int) -> Cry | None:
     anywhere, at_an_end = _phrases("anywhere"), _phrases("at_an_end")
     for place in range(start, end):
         text = words[place].text
-        if text in anywhere.known:
+        if text in anywhere.paths:
             after = _end(anywhere, words, place, end)
             if after and not (after < end and words[after].text in _NOT_BEFORE):
                 helps = any(word.text == "help" for word in words[place:after])
                 if not helps or after == end or words[after].kind != "word" or words[after].text in _AFTER_HELP:
                     return Cry(place, after, helps)
-        if text in at_an_end.known:
+        if text in at_an_end.paths:
             after = _end(at_an_end, words, place, end)
             if after and not (place > start and words[place - 1].text in _NOT_AFTER):
                 begins = text == "help" and (place == start or words[place - 1].kind in ("mark", "newline"))

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from functools import lru_cache
+from typing import NamedTuple
 
 from parsers.phrase_list import PhraseList
 from parsers.vocabulary import load
@@ -33,8 +33,7 @@ FOLLOWERS = _MONTHS.firsts | _ORDINALS
 """What may follow a number that begins a date."""
 
 
-@dataclass(frozen=True, slots=True)
-class Day:
+class Day(NamedTuple):
     """A day that was said: `of` is today, tonight, yesterday, before yesterday, tomorrow, a weekday or a date; `part` a part of it."""
 
     of: str
@@ -67,7 +66,7 @@ def day(words: Sequence[Word], at: int) -> Day | None:
     if said:
         wanted = said.dated or said.of.split()[-1] in _NAMES
         kept = first.text in _EARLY if not wanted else (first.text != "the" or said.dated)
-        return replace(said, length=said.length + 1, short=said.short and first.text not in _ON) if kept else None
+        return said._replace(length=said.length + 1, short=said.short and first.text not in _ON) if kept else None
     return _weekday(words, at) or _date(words, at)
 
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from parsers.phrase_list import PhraseList
 from parsers.times import loose
@@ -30,8 +30,7 @@ def _tails() -> PhraseList:
     return PhraseList({"tail": _SETUP["words"]["tail"]})
 
 
-@dataclass(frozen=True, slots=True)
-class Opening:
+class Opening(NamedTuple):
     """A place where something told may begin: `at`, after the small words from `start` on that lead it in."""
 
     start: int
@@ -40,8 +39,7 @@ class Opening:
     """True after `can you`: a question mark then makes no question of it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Closing:
+class Closing(NamedTuple):
     """Where something told has ended, with the thanks after it; `question` is True where a question mark follows."""
 
     end: int

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from parsers.phrase_list import PhraseList
 from parsers.vocabulary import load
@@ -32,8 +32,7 @@ FOLLOWERS = _PAST | _TO | {"h"}
 FACE_WORDS = NAMED.words | _PAST | {"half", "quarter"}
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(NamedTuple):
     """What a clock's face shows: `hour` 0 to 23 as said (None for `quarter past`), and the form it was said in.
 
     `how` is colon, hour, run (310), pair (three ten), point (3.10), h (3h10), past, after, to, half (half two), name (noon) or

@@ -21,6 +21,8 @@ class Facts:
         self.card, self.now, self.text = card, now, text
         self.verdict = Verdict()
         self.toilets: dict[Any, dict[str, Any]] = {}
+        self.toilet_places: dict[Any, list[int]] = {}  # where among the events they stand
+        self.doubted: set[str] = set()  # what was said of values
 
     def _event(self, doing: Doing, who: int | str) -> Event | None:
         build = getattr(self, f"_{doing.kind.replace(' ', '_')}", self._plain)
@@ -40,7 +42,8 @@ class Facts:
         return {key: value for key, value in doing.sets.items() if not key.startswith("_")}
 
     def _doubt(self, judgement: plausibility.Judgement) -> None:
-        if judgement.fit is Fit.IMPLAUSIBLE and judgement.why not in self.verdict.doubts:
+        if judgement.fit is Fit.IMPLAUSIBLE and judgement.why not in self.doubted:
+            self.doubted.add(judgement.why)
             self.verdict.doubts.append(judgement.why)
         self.verdict.fit = max(self.verdict.fit, judgement.fit)
         self.verdict.between += judgement.fit is Fit.BETWEEN
@@ -183,10 +186,9 @@ class Facts:
         if doing.when is not None:
             merged["at"] = doing.when
         self.toilets[who] = merged
-        for place, event in enumerate(self.verdict.events):
-            if event.kind == "toilet" and getattr(event, "who", None) == who:
-                self.verdict.events[place] = make("toilet", **({"who": who} | merged))
-                self.verdict.spans.extend(doing.spans)
+        for place in self.toilet_places.get(who, ()):
+            self.verdict.events[place] = make("toilet", **({"who": who} | merged))
+            self.verdict.spans.extend(doing.spans)
         return None
 
     def _born(self, doing: Doing, who: int | str) -> dict[str, Any] | None:

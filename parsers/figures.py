@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from itertools import islice
 
 from parsers.items import Item
-from parsers.lexicon import is_alike, lexicon
+from parsers.lexicon import lexicon
 from parsers.measures import GRAMS_PER_OUNCE, Measure, measures, unit_at
-from parsers.numbers import Number, readings, starts_number
+from parsers.numbers import ALIKE, Number, readings, starts_number
 from parsers.pup_places import PupPlaces
 
 _FAR = 16  # items back that a number looks for its doing
@@ -25,9 +25,11 @@ class Figures(PupPlaces):
 
     def _number(self, at: int, phrase_length: int) -> Item | None:
         words = self.words
-        alike = is_alike(words[at].text)
+        text = words[at].text
+        alike = text in ALIKE
         found = measures(words, at, alike=True) if not (alike and at + 1 >= len(words)) else []
-        found = [one for one in found if one.length > phrase_length and (one.dimension == "mass" or not one.joined)]
+        if found:
+            found = [one for one in found if one.length > phrase_length and (one.dimension == "mass" or not one.joined)]
         if alike:
             return self._sounds_like(at, found)
         if found:
@@ -40,47 +42,49 @@ class Figures(PupPlaces):
         numbers = readings(words, at)
         if not numbers:
             return None
-        if words[at].kind == "word" and phrase_length > max(one.length for one in numbers):
+        if phrase_length and words[at].kind == "word" and phrase_length > max([one.length for one in numbers]):
             return None
         plain_numbers = [one for one in numbers if not one.tenths]
         if not plain_numbers:
             return None
-        chosen = numbers[0] if self._warm() else plain_numbers[0]
-        if chosen.value == 1 and words[at].text == "one" and not self._wants_one(at):
+        chosen = numbers[0]
+        if chosen.tenths and not self._warm():
+            chosen = plain_numbers[0]
+        if chosen.value == 1 and text == "one" and not self._wants_one(at):
             return Item("filler", at, 1, text="one")
         after = words[at + chosen.length].text if at + chosen.length < len(words) else ""
         group = self.names.counted(words, at + chosen.length) if after in _GROUPS else None
         if group is not None:
             end = at + chosen.length + group.length
             if chosen.value > len(self.names.numbers):  # `neighbor's dog had 9 pups`
-                return Item("past", at, end - at, text=words[at].text)
+                return Item("past", at, end - at, text=text)
             if chosen.value == len(group.whos) or self._what(end) in ("do", "linking", "sign", "deny"):
                 subject = group._replace(length=end - at, counted=int(chosen.value))
                 return Item("subject", at, end - at, subject=subject, text="all" if group.how == "all" else after)
-            return Item("unknown", at, end - at, text=words[at].text)
+            return Item("unknown", at, end - at, text=text)
         if after in _CLOCK_WORDS:
-            return Item("unknown", at, chosen.length + 1, text=words[at].text)
+            return Item("unknown", at, chosen.length + 1, text=text)
         if chosen.tenths and words[at].kind == "number" and self._pup_behind(at, chosen):
             numbers = plain_numbers[-1:]
             chosen = numbers[0]
         ahead = words[at + chosen.length : at + chosen.length + _DIGITS_AHEAD]
-        if any(is_alike(word.text) for word in ahead) and not self._warm() and not self._named_after(at + chosen.length):
+        if not ALIKE.isdisjoint([word.text for word in ahead]) and not self._warm() and not self._named_after(at + chosen.length):
             longer = [one for one in readings(words, at, alike=True) if one.alike and not one.tenths and one.length > chosen.length]
             if longer and not self._goes_on_counting(at + longer[0].length) and self.pick(2) == 1:
-                return Item("number", at, longer[0].length, numbers=longer[:1], text=words[at].text)
-        elif is_alike(after) and self._warm() and not self._number_at(at + chosen.length + 1):
+                return Item("number", at, longer[0].length, numbers=longer[:1], text=text)
+        elif after in ALIKE and self._warm() and not self._number_at(at + chosen.length + 1):
             warmer = [one for one in readings(words, at, alike=True) if one.alike and one.tenths and one.length > chosen.length]
             if warmer:
-                return Item("number", at, warmer[0].length, numbers=warmer[:1], text=words[at].text)
+                return Item("number", at, warmer[0].length, numbers=warmer[:1], text=text)
         if chosen.joined and len(plain_numbers) > 1 and self._last_do() in ("nursed", "fed", "dose"):
             chosen = plain_numbers[-1]
         elif chosen.joined and len(plain_numbers) > 1:
             options2 = [plain_numbers[-1], chosen]
             chosen = options2[self.pick(2)]
         if at and words[at - 1].text in ("$", "£", "€"):
-            return Item("unknown", at, chosen.length, text=words[at].text)
-        tenths = [one for one in numbers if one.tenths]
-        return Item("number", at, chosen.length, numbers=[chosen, *tenths], text=words[at].text)
+            return Item("unknown", at, chosen.length, text=text)
+        tenths = [one for one in numbers if one.tenths] if len(numbers) > 1 else []
+        return Item("number", at, chosen.length, numbers=[chosen, *tenths], text=text)
 
     def _number_at(self, at: int) -> bool:
         return at < len(self.words) and starts_number(self.words[at])

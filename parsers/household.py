@@ -15,7 +15,7 @@ from parsers import choices, litter_news, naming
 from parsers.edges import openings
 from parsers.litter_card import LitterCard
 from parsers.places import Places
-from parsers.setup_words import hints
+from parsers.setup_words import Hints
 from parsers.subjects import Names
 from parsers.telling import Attempt, Result, Section, Sets, Spans, extra, hinting, sections
 from parsers.templates import Found
@@ -65,13 +65,16 @@ def known_words() -> frozenset[str]:
 def find(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard, now: datetime, *, by: str | None = None,
          last_who: int | Literal["dam"] | None = None) -> list[Told]:  # fmt: skip
     """Everything told in words[start:end], in order. `last_who` is whom `him` means in `call him Olive`."""
-    found_hints = hints(words, start, end, names, card)
+    hints = Hints(words, start, end, names, card)
+    found_hints = hints.between(start, end)
     likely = _likely(hinting().intersection(found_hints))
     if last_who is None and "{number}" not in found_hints and not names.may_name(found_hints):
         likely = [section for section in likely if section.name not in OF_A_PUP]
     if not likely:
         return []
-    words = _unshouted(words, start, end)
+    quiet = _unshouted(words, start, end)
+    if quiet is not words:
+        words, hints = quiet, Hints(quiet, start, end, names, card)
     places = Places(end, names, card, now, by=by, last_who=last_who)
     found: list[Told] = []
     done, near_from, near = start, -1, likely
@@ -79,7 +82,8 @@ def find(words: Sequence[Word], start: int, end: int, names: Names, card: Litter
         if opening.start < done:
             continue
         if opening.start != near_from and end - start > _WINDOW:
-            near_from, near = opening.start, _near(words, opening.start, end, names, card, likely)
+            found_hints = hints.between(opening.start, min(end, opening.start + _WINDOW))
+            near_from, near = opening.start, [section for section in likely if section.may_be(found_hints)]
         told = _told(Attempt(words, opening, start, end, places), near) if near else None
         if told is not None:
             found.append(told)
@@ -103,12 +107,6 @@ _ASIDE = frozenset(("ok", "okay", "um", "ugh", "well", "thanks", "please"))
 def _likely(found: frozenset[str]) -> Sequence[Section]:
     """The sections that may be told in a message, by all of its hints that any section asks for."""
     return [section for section in sections() if section.may_be(found)]
-
-
-def _near(words: Sequence[Word], at: int, end: int, names: Names, card: LitterCard, sections: Sequence[Section]) -> list[Section]:
-    """The sections whose words stand near a place: a long message has a few words of every section somewhere."""
-    found = hints(words, at, min(end, at + _WINDOW), names, card)
-    return [section for section in sections if section.may_be(found)]
 
 
 def merged(told: Iterable[Told]) -> Sets:

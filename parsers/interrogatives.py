@@ -18,8 +18,10 @@ _SAME: dict[str, str] = _ASKING["same"]
 _AFTER_OPENER: dict[str, frozenset[str]] = {opener: frozenset(words) for opener, words in _ASKING["after_opener"].items()}
 OPENERS = _WORDS["openers"]
 AUX = _WORDS["aux"]
+OPENING = OPENERS | AUX | _WORDS["wishes"] | {"can"}
+"""Words of which one opens whatever is asked in the middle of a stretch."""
 _JOINTS = _WORDS["joints"]
-_FORMS = OPENERS | AUX | _SAME.keys() | {"?"}
+FORMS = OPENERS | AUX | _SAME.keys() | {"?"}
 """Words of which one stands in whatever has the form of a question."""
 _SHORT_AUX = frozenset(short for short, long in _SAME.items() if long.split()[0] in AUX)
 _AFTER_NUMBER = _WORDS["after_number"] | frozenset(_ASKING["drugs"]["says"])
@@ -28,7 +30,7 @@ _AFTER_NUMBER = _WORDS["after_number"] | frozenset(_ASKING["drugs"]["says"])
 @cache
 def signs_of_asking() -> frozenset[str]:
     """Words of which one stands in whatever asks, by its form or by what it is about."""
-    return _FORMS | _IF | triggers()
+    return FORMS | _IF | triggers()
 
 
 _SO = frozenset(("did", "has", "is", "was"))
@@ -37,7 +39,7 @@ _SO = frozenset(("did", "has", "is", "was"))
 def is_question(words: Sequence[Word], start: int, end: int, names: Names | None = None) -> bool:
     """True where a stretch has the form of a question, about the log or not: nothing in it is logged."""
     said = {word.text for word in words[start:end]}
-    if _FORMS.isdisjoint(said) or exclaims(words, start, end):
+    if FORMS.isdisjoint(said) or exclaims(words, start, end):
         return False
     if "?" in said:
         return True

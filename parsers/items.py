@@ -43,7 +43,7 @@ class Item:
 
     def kinds(self) -> dict[str, Tag]:
         """Its doings by kind."""
-        return {tag.name: tag for tag in self.tags if tag.role == "do"}
+        return {tag.name: tag for tag in self.tags if tag.role == "do"} if self.tags else {}
 
     @property
     def end(self) -> int:

@@ -38,7 +38,7 @@ class Judge(Facts):
     def judge(self, draft: Draft) -> Verdict:
         """All events of the draft, with what is to be confirmed and what was assumed."""
         self.verdict = Verdict()
-        self.toilets = {}
+        self.toilets, self.toilet_places, self.doubted = {}, {}, set()
         self.seen: set[Event] = set()
         self._list(draft)
         share(draft.doings)
@@ -70,7 +70,7 @@ class Judge(Facts):
         whos = self._whos(doing)
         if whos is None:
             return
-        before = (list(self.verdict.doubts), self.verdict.fit, self.verdict.between)
+        before = (len(self.verdict.doubts), self.verdict.fit, self.verdict.between)
         made: list[Event] = []
         for who in whos:
             event = self._event(doing, who)
@@ -81,16 +81,16 @@ class Judge(Facts):
         if (
             ((doing.strangers and doing.numbers) or "_of" in doing.sets)
             and kind in ("weight", "dam number")
-            and len(self.verdict.doubts) > len(before[0])
+            and len(self.verdict.doubts) > before[0]
         ):
-            self.verdict.doubts, self.verdict.fit, self.verdict.between = before
+            self._undo(before)
             return
         if "_apart" in doing.sets and (self.verdict.fit, self.verdict.between) != (before[1], before[2]):
-            self.verdict.doubts, self.verdict.fit, self.verdict.between = before
+            self._undo(before)
             return
         if "_clock" in doing.sets:
             if self.verdict.fit is Fit.IMPLAUSIBLE:
-                self.verdict.doubts, self.verdict.fit, self.verdict.between = before
+                self._undo(before)
                 return
             self.verdict.doubts.append("Is that a time or a weight?")
         made = [event for event in made if self._is_new(event)]
@@ -113,9 +113,18 @@ class Judge(Facts):
             self.verdict.empty.add(kind)
         if doing.other is not None:
             self._offer(doing, doing.other, made)
+        if kind == "toilet":
+            for place, event in enumerate(made, start=len(self.verdict.events)):
+                self.toilet_places.setdefault(getattr(event, "who", None), []).append(place)
         self.verdict.events.extend(made)
         self.verdict.spans.extend(doing.spans)
         self.verdict.whos.extend(whos)
+
+    def _undo(self, before: tuple[int, Fit, int]) -> None:
+        """Take back what was doubted since: (doubts, fit, values in between) as they stood."""
+        doubts, self.verdict.fit, self.verdict.between = before
+        self.doubted.difference_update(self.verdict.doubts[doubts:])
+        del self.verdict.doubts[doubts:]
 
     def _is_new(self, event: Event) -> bool:
         """True for an event that was not told before in this message; it is known from now on."""
@@ -125,7 +134,7 @@ class Judge(Facts):
 
     def _offer(self, doing: Doing, other: float, made: list[Event]) -> None:
         """`nursed 10 to 15 min`, `3 or 4 ml`: which of the two it was is asked."""
-        doubts, fit, between = list(self.verdict.doubts), self.verdict.fit, self.verdict.between
+        before = (len(self.verdict.doubts), self.verdict.fit, self.verdict.between)
         if doing.warmth is not None:
             doing.warmth = (other, doing.warmth[1])
         elif doing.numbers:
@@ -133,7 +142,7 @@ class Judge(Facts):
         else:
             doing.sets[SLOT[doing.kind]] = other
         again = [self._event(doing, getattr(event, "who", "")) for event in made]
-        self.verdict.doubts, self.verdict.fit, self.verdict.between = doubts, fit, between
+        self._undo(before)
         self.verdict.choices.append((made, [event for event in again if event is not None]))
         self.verdict.doubts.append("That is two values. Which of them was it?")
 

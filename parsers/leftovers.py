@@ -33,9 +33,10 @@ def _covered(words: Sequence[Word], items: Sequence[Item], best: Verdict, taken:
     covered = bytearray(len(words))
     strange = {item.at for item in items if item.role == "unknown"}
     plain = {item.at for item in items if item.role in _PLAIN} if strange else strange
-    for span in [*best.spans, *taken.spans]:
+    asides = set(taken.spans)
+    for span in {*best.spans, *taken.spans}:
         start, end = span[0], min(span[1], len(words))
-        if strange and span not in taken.spans and any(place in plain for place in range(start, end)):
+        if strange and span not in asides and not plain.isdisjoint(range(start, end)):
             for place in range(start, end):
                 covered[place] |= place not in strange
         elif start < end:

@@ -8,7 +8,7 @@ from parsers.numbers import WORDS as NUMBER_WORDS
 from parsers.numbers import readings
 from parsers.phrase_list import PhraseList
 from parsers.vocabulary import load
-from parsers.words import Word, texts_of
+from parsers.words import Word, follows
 
 _WORDS = load("times")
 _UNITS = dict.fromkeys(_WORDS["minutes"], 1.0) | dict.fromkeys(_WORDS["hours"], 60.0)
@@ -48,7 +48,7 @@ def ago(words: Sequence[Word], at: int) -> tuple[float, int] | None:
 
 def ago_near(words: Sequence[Word], at: int) -> bool:
     """True where `ago` stands near enough after a word to belong to it."""
-    return not (_AGO.isdisjoint(texts_of(words)) or _AGO.isdisjoint([word.text for word in words[at + 1 : at + _LONGEST]]))
+    return follows(words, at, _AGO, _LONGEST)
 
 
 def ago_loosely(words: Sequence[Word], at: int) -> int:

@@ -7,7 +7,7 @@ from functools import cache
 from typing import Any
 
 from parsers import questions
-from parsers.numbers import ALIKE, SPOKEN
+from parsers.numbers import SPOKEN
 from parsers.numbers import WORDS as NUMBER_WORDS
 from parsers.subjects import known_words as subject_words
 from parsers.times import KNOWN as TIME_WORDS
@@ -111,8 +111,3 @@ def _trade_words() -> Iterable[str]:
     yield from SPOKEN
     yield from NUMBER_WORDS
     yield from TIME_WORDS
-
-
-def is_alike(text: str) -> bool:
-    """True for words that dictation writes where a digit was said."""
-    return text in ALIKE

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from datetime import datetime
 from functools import cached_property
 from typing import Any, Literal
@@ -76,6 +77,12 @@ class LitterCard(_Part):
     def by_number(self) -> dict[int, PupCard]:
         """Every pup, the dead ones too, by its number."""
         return {pup.pup: pup for pup in self.pups}
+
+    @cached_property
+    def called(self) -> Hashable:
+        """Who there is and what they are called: with it alone change the subjects that a message can have."""
+        pups = tuple((pup.pup, pup.names, pup.sex, pup.died) for pup in self.pups)
+        return (pups, self.dam.names, self.people, self.zone, self.born, self.weights_in)
 
     def age_days(self, now: datetime) -> float | None:
         """The litter's age in days at `now`; None where the birth is not known."""

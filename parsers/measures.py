@@ -103,14 +103,16 @@ def unit_at(words: Sequence[Word], at: int) -> tuple[str, str, float | None, int
 
 def measures(words: Sequence[Word], at: int, *, alike: bool = False) -> list[Measure]:
     """Every measure (a number with a unit) that begins at this place, the plainest reading first."""
-    lengths = _lengths().longest(words, at) if words[at].kind == "word" or words[at].kind == "fraction" else None
+    lengths = _lengths().longest(words, at) if words[at].text in _lengths().paths else None
     if lengths is not None:
         minutes = float(dict(lengths[1][0].sets)["minutes"])
         return [Measure("duration", minutes, "min", lengths[0], minutes)]
     found: list[Measure] = []
     for number in readings(words, at, alike=alike):
         place = at + number.length
-        if place < len(words) and words[place].text == "-" and not words[place].spaced:
+        if place == len(words) or words[place].text not in _before_units():
+            continue
+        if words[place].text == "-" and not words[place].spaced:
             place += 1
         if number.value < 1 and place + 1 < len(words) and words[place].text in ("a", "an", "of"):
             place += 2 if words[place].text == "of" and words[place + 1].text in ("a", "an") else 1
@@ -135,6 +137,17 @@ def measures(words: Sequence[Word], at: int, *, alike: bool = False) -> list[Mea
             value, end = _small_change(words, at + 1 + unit[3], unit[1], float(unit[2] or 1))
             found.append(Measure(unit[0], value, unit[1], end - at, 1))
     return sorted(found, key=_plain_first) if len(found) > 1 else found
+
+
+def unit_words() -> frozenset[str]:
+    """The words that a unit begins with."""
+    return _units().firsts
+
+
+@cache
+def _before_units() -> frozenset[str]:
+    """The words that a unit begins with, and those that may stand between a number and its unit."""
+    return unit_words() | _BEFORE_UNIT | {"-", "a", "an", "of", "out"}
 
 
 def _plain_first(measure: Measure) -> tuple[bool, bool]:

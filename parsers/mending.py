@@ -18,10 +18,11 @@ def mend(words: list[Word], names: Names) -> list[tuple[str, str]]:
     """Mend slips of spelling in place; gives what was mended."""
     known, short, spell = lexicon().known, short_words(), speller()
     mended: list[tuple[str, str]] = []
+    right = names.right
     for place, word in enumerate(words):
-        if word.kind != "word" or len(word.text) < 4:
-            continue
         text = word.text
+        if text in right or word.kind != "word" or len(text) < 4:
+            continue
         if text.endswith("'s") and text not in known and not names.is_name(text):
             stem = text[:-2]
             if (stem in trade_words() and stem not in _ASK_WITH_IS) or starts_number(Word(stem, "word", 0, 0, True)):
@@ -30,15 +31,28 @@ def mend(words: list[Word], names: Names) -> list[tuple[str, str]]:
         if _owns(text, words, place, names):
             word.typed, word.text = text, text[:-1] + "'s"
             continue
-        if text in _dogs_names():
-            continue
-        if text in known or text in short or starts_number(word) or names.is_name(text) or text in names.people or text in names.zones:
-            continue
-        better = names.mend(text) or spell.mend(text)
+        better = None
+        if not (
+            text in _dogs_names()
+            or text in known
+            or text in short
+            or starts_number(word)
+            or names.is_name(text)
+            or text in names.people
+            or text in names.zones
+        ):
+            better = names.mend(text) or spell.mend(text)
         if better is not None:
             word.typed, word.text = text, better
             mended.append((text, better))
+        elif text[-1] != "s":  # one in s may be an owner, which its next word tells
+            if len(right) >= _REMEMBERED:
+                right.clear()
+            right.add(text)
     return mended
+
+
+_REMEMBERED = 5_000  # words; forgets them all rather than grow
 
 
 @cache

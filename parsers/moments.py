@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from functools import cached_property
 from typing import Literal
@@ -33,15 +33,23 @@ class Frame:
         """Now, in UTC."""
         return self.now.astimezone(UTC)
 
+    @cached_property
+    def shown(self) -> datetime:
+        """Now, as the litter's clocks show it."""
+        return self.now.astimezone(self.tz)
+
+    @cached_property
+    def _birth(self) -> datetime | None:
+        return self.born and self.born.astimezone(UTC).replace(second=0, microsecond=0)
+
     def birth_problem(self, moment: datetime) -> Problem | None:
         """`before birth` for a moment before the minute of the birth."""
-        before = self.born is not None and moment < self.born.astimezone(UTC).replace(second=0, microsecond=0)
-        return "before birth" if before else None
+        return "before birth" if self._birth is not None and moment < self._birth else None
 
 
 def near_now(said: Clock, frame: Frame) -> list[Place]:
     """Every moment from yesterday to tomorrow, or on the said day, that a clock time can name."""
-    shown = frame.now.astimezone(frame.tz)
+    shown = frame.shown
     if said.hour is None:
         hours = [shown.replace(tzinfo=None) + timedelta(hours=step) for step in (-2, -1, 0, 1, 2)]
         return [place for each in hours for place in places(each.date(), each.hour, said.minute, frame.tz)]
@@ -59,7 +67,7 @@ def near(said: Clock, moment: datetime, tz: ZoneInfo) -> list[Place]:
     return [
         place
         for step in (-1, 0, 1)
-        for hour, later in _halves(replace(said, day=None))
+        for hour, later in _halves(said._replace(day=None))
         for place in places(shown + timedelta(days=step + later), hour, said.minute, tz)
     ]
 

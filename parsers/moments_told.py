@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import accumulate
+
 from parsers.doings import Doing
 from parsers.items import Item
 from parsers.parts import Parts
@@ -11,6 +15,9 @@ _OTHER_DAY = ("yesterday", "last night", "the other day", "the other night", "da
 
 class MomentsTold(Parts):
     """Gives doings their times."""
+
+    _least: Sequence[int] = ()
+    """For each doing the first item at which it or one behind it begins."""
 
     def _vague(self, item: Item) -> None:
         """A time too loose to place: `yesterday`, `last night`, `a few hours ago`; what it is told of must be asked."""
@@ -50,6 +57,8 @@ class MomentsTold(Parts):
 
     def _spread_times(self) -> None:
         """A time holds for its clause; at the very start, or at the very end set off, for the whole message."""
+        if not self.times:
+            return
         doings = self.draft.doings
         edges = self._edges()
         by_clause: dict[int, list[Doing]] = {}
@@ -67,12 +76,13 @@ class MomentsTold(Parts):
                 continue
             targets = before or own
             if not targets and when.weak and self._clock_or_weight(item):
+                by_clause.setdefault(doings[-1].clause, []).append(doings[-1])
                 continue
             whole = index in edges
             if whole:
                 targets = [doing for doing in doings if doing.when is None and doing.problem is None]
             elif not targets:
-                targets = self._nearest(index)
+                targets = self._nearest(index, by_clause)
             if not whole and targets and targets[-1].kind != "sign" and any(doing.kind != "sign" for doing in targets):
                 targets = [doing for doing in targets if doing.kind != "sign"]
             for doing in targets:
@@ -114,14 +124,22 @@ class MomentsTold(Parts):
             edges.add(content[-1])
         return edges
 
-    def _nearest(self, index: int) -> list[Doing]:
+    def _nearest(self, index: int, by_clause: Mapping[int, list[Doing]]) -> list[Doing]:
         """A time in a clause of its own belongs to the doing before it, else the one after."""
-        earlier = [doing for doing in self.draft.doings if doing.at_item < index and doing.when is None]
-        if earlier and any(
-            item.role in ("person", "unknown", "plan") for item in self.items[max(earlier[-1].at_item + 1, index - 6) : index]
-        ):
-            return []
-        if earlier:
-            return [doing for doing in earlier if doing.clause == earlier[-1].clause]
+        earlier = next((doing for doing in self._earlier(index) if doing.when is None), None)
+        if earlier is not None:
+            between = self.items[max(earlier.at_item + 1, index - 6) : index]
+            if any(item.role in ("person", "unknown", "plan") for item in between):
+                return []
+            return [doing for doing in by_clause[earlier.clause] if doing.at_item < index and doing.when is None]
         later = [doing for doing in self.draft.doings if doing.at_item > index and doing.when is None]
         return [doing for doing in later if doing.clause == later[0].clause] if later else []
+
+    def _earlier(self, index: int) -> Iterator[Doing]:
+        """The doings that begin before an item, the last first."""
+        doings = self.draft.doings
+        if len(self._least) != len(doings):  # doings stand nearly in the order of their items
+            self._least = [*accumulate((doing.at_item for doing in reversed(doings)), min)][::-1]
+        for place in range(bisect_left(self._least, index) - 1, -1, -1):
+            if doings[place].at_item < index:
+                yield doings[place]

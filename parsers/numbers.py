@@ -64,36 +64,29 @@ class Number(NamedTuple):
 _Atom = tuple[str, float, bool]
 
 
+_ATOMS: dict[str, _Atom] = {
+    **{text: ("D", value, True) for text, value in _ALIKE.items()},
+    **{text: ("F", value, False) for text, value in (_PARTS | _PLURAL_PARTS).items()},
+    **dict.fromkeys(_OH, ("O", 0, False)),
+    **{text: ("X", value, False) for text, value in _TENS.items()},
+    **{text: ("T", value, False) for text, value in _TEENS.items()},
+    **{text: ("D", value, False) for text, value in _DIGITS.items() if value},
+    "hundred": ("H", 100, False),
+    "and": ("&", 0, False),
+    "&": ("&", 0, False),
+    "point": (".", 0, False),
+    "a": ("A", 1, False),
+}
+"""The part of a number that a word can be: (class, value, sound-alike)."""
+
+
 def _atom(word: Word) -> _Atom | None:
-    """The part of a number that a word can be: (class, value, sound-alike)."""
+    """The part of a number that a word can be; None where it can be none."""
     if word.kind == "number":
         return ("N", word.value or 0.0, False)
     if word.kind == "fraction":
         return ("V", word.value or 0.0, False)
-    text = word.text
-    if text in _DIGITS and text != "zero":
-        return ("D", _DIGITS[text], False)
-    if text in _TEENS:
-        return ("T", _TEENS[text], False)
-    if text in _TENS:
-        return ("X", _TENS[text], False)
-    if text in _OH:
-        return ("O", 0, False)
-    if text == "hundred":
-        return ("H", 100, False)
-    if text in ("and", "&"):
-        return ("&", 0, False)
-    if text == "point":
-        return (".", 0, False)
-    if text == "a":
-        return ("A", 1, False)
-    if text in _PARTS:
-        return ("F", _PARTS[text], False)
-    if text in _PLURAL_PARTS:
-        return ("F", _PLURAL_PARTS[text], False)
-    if text in _ALIKE:
-        return ("D", _ALIKE[text], True)
-    return None
+    return _ATOMS.get(word.text)
 
 
 def starts_number(word: Word) -> bool:
@@ -105,12 +98,14 @@ def readings(words: Sequence[Word], at: int, *, alike: bool = False) -> list[Num
     """Every number that the words from `at` can be, the longest first; sound-alikes only where `alike` asks for them."""
     if not isinstance(words, Words):
         return _readings(words, at, alike)
-    if ALIKE.isdisjoint(texts_of(words)):
-        alike = False
     asked = ("numbers", at, alike)
     found: list[Number] | None = words.worked_out.get(asked)
     if found is None:
-        found = words.worked_out[asked] = _readings(words, at, alike)
+        if alike and ALIKE.isdisjoint(texts_of(words)):
+            found = readings(words, at)
+        else:
+            found = _readings(words, at, alike)
+        words.worked_out[asked] = found
     return found
 
 
@@ -121,14 +116,17 @@ def _readings(words: Sequence[Word], at: int, alike: bool) -> list[Number]:
     atoms: list[_Atom] = []
     for word in words[at : at + _LONGEST]:
         atom = _atom(word)
-        if atom is None or (atom[2] and not alike) or (word.kind == "mark" and word.text != "&"):
+        if atom is None or (atom[2] and not alike):
             break
         if atom[0] == "N" and len(atoms) > 1 and atoms[-1][0] == "N" and (atom[1] > 9 or len(atoms) > 2):
             break
         atoms.append(atom)
     found: list[Number] = []
     for length in range(len(atoms), 0, -1):
-        if atoms[length - 1][0] not in "&.A":
+        kind, value, _ = atoms[length - 1]
+        if length == 1 and kind in "NDTX":
+            found.append(Number(value, 1, atoms[0][2], digits=kind == "N"))
+        elif kind not in "&.A":
             found.extend(_values(atoms[:length], words[at : at + length], length))
     comma = _decimal_comma(words, at)
     return [comma, *found] if comma else found
@@ -138,7 +136,7 @@ def _goes_on(word: Word) -> bool:
     """True where the word after a run of digits may be part of the same number; nothing is said so that 212 or 7.5 come second."""
     if word.kind == "number":
         return word.value is not None and word.value < 100 and word.value.is_integer()
-    return word.kind in ("number", "fraction") or word.text in WORDS or word.text in ALIKE or (word.text in ",/-" and not word.spaced)
+    return word.kind == "fraction" or word.text in _ATOMS or word.text in WORDS or (word.text in ",/-" and not word.spaced)
 
 
 def _decimal_comma(words: Sequence[Word], at: int) -> Number | None:

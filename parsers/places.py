@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
-from functools import cached_property
 
 from parsers import new_names, setup_words, times
 from parsers.edges import closing
@@ -13,7 +12,7 @@ from parsers.measures import measures
 from parsers.numbers import readings
 from parsers.pup_numbers import Subject
 from parsers.subjects import Names
-from parsers.templates import Filler, Filling
+from parsers.templates import Filling
 from parsers.vocabulary import load
 from parsers.words import Word
 
@@ -35,34 +34,12 @@ class Places:
         self._subjects: dict[int, Subject | None] = {}
         self._filled: dict[tuple[str, int], list[Filling]] = {}
 
-    @cached_property
-    def fillers(self) -> Mapping[str, Filler]:
-        """Every place by its name."""
-        filled = (
-            self.pup, self.who, self.dam, self.person, self.me, self.name, self.newcomer, self.proper, self.damname, self.mark, self.care,
-            self.what, self.drug, self.every, self.minutes, self.clock, self.past, self.grams, self.number, self.amount, self.count,
-            self.volume, self.phone, self.breed, self.words, self.delivery, self.units,
-        )  # fmt: skip
-        others = {
-            "person's": self.persons,
-            "dam's": self.dams,
-            "start": self.wall,
-            "end": self.wall,
-            "kin": self.breed,
-            "units_not": self.units,
-        }
-        return {name: self._once(name, each) for name, each in ({each.__name__: each for each in filled} | others).items()}
-
-    def _once(self, name: str, filler: Filler) -> Filler:
-        """The same filler, which looks at each place of the message once for all templates."""
-
-        def remembered(words: Sequence[Word], at: int) -> list[Filling]:
-            key = (name, at)
-            if key not in self._filled:
-                self._filled[key] = list(filler(words, at))
-            return self._filled[key]
-
-        return remembered
+    def fillings(self, name: str, words: Sequence[Word], at: int) -> list[Filling]:
+        """What can fill a place of this name at a word; each word is looked at once for all templates."""
+        found = self._filled.get((name, at))
+        if found is None:
+            found = self._filled[name, at] = list(_FILLERS[name](self, words, at))
+        return found
 
     def pup(self, words: Sequence[Word], at: int) -> Iterable[Filling]:
         """One pup, by number, name or mark; `him` is the one named last."""
@@ -316,3 +293,19 @@ _BEFORE_DRUG = frozenset(("the", "her", "some", "of", "a"))
 _ABOUT = frozenset(("about", "around", "another", "roughly", "like"))
 _COUPLES = (("a", "couple", "of"), ("a", "couple"), ("couple", "of"), ("couple",))
 _WORTH = {"hours": 60.0, "hrs": 60.0, "hour": 60.0, "hr": 60.0, "h": 60.0, "minutes": 1.0, "mins": 1.0, "min": 1.0, "minute": 1.0}
+_FILLERS: Mapping[str, Callable[[Places, Sequence[Word], int], Iterable[Filling]]] = {
+    each.__name__: each
+    for each in (
+        Places.pup, Places.who, Places.dam, Places.person, Places.me, Places.name, Places.newcomer, Places.proper, Places.damname,
+        Places.mark, Places.care, Places.what, Places.drug, Places.every, Places.minutes, Places.clock, Places.past, Places.grams,
+        Places.number, Places.amount, Places.count, Places.volume, Places.phone, Places.breed, Places.words, Places.delivery, Places.units,
+    )
+} | {
+    "person's": Places.persons,
+    "dam's": Places.dams,
+    "start": Places.wall,
+    "end": Places.wall,
+    "kin": Places.breed,
+    "units_not": Places.units,
+}  # fmt: skip
+"""Every place by its name, with what fills it."""

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import cache
 from typing import NamedTuple
 
 from parsers.litter_card import LitterCard
+from parsers.measures import unit_words
 from parsers.numbers import readings
-from parsers.vocabulary import expand, load
+from parsers.vocabulary import load
 from parsers.words import Word
 
 Whos = tuple[int | str, ...]
@@ -39,12 +39,6 @@ class Subject(NamedTuple):
     """How many of them were said: `all 5`, `two boys`, `the other three`."""
 
 
-@cache
-def unit_words() -> frozenset[str]:
-    """The words that a unit of measure begins with."""
-    return frozenset(words[0] for unit in load("measures")["units"] for phrase in unit["says"] for words in expand(phrase))
-
-
 _WASTE = frozenset(("poop", "poo", "poops", "stool", "stools", "pee", "urine", "wee"))
 _LARGEST = 20  # pups in a litter; a larger number is no count of them (own choice)
 
@@ -56,6 +50,7 @@ class PupNumbers:
         self.card = card
         self.numbers = frozenset(card.by_number)
         self.living = tuple(pup.pup for pup in card.living)
+        self._dead = frozenset(pup.pup for pup in card.pups if pup.died is not None)
 
     def _numbered(self, words: Sequence[Word], at: int, *, heard: bool) -> Subject | None:
         """`pup 3`, `pup number three`, `pups 1`; after a sound-alike of `pup` only a number of the litter."""
@@ -74,7 +69,10 @@ class PupNumbers:
 
     def _number(self, words: Sequence[Word], at: int, *, outright: bool) -> tuple[int, int] | None:
         """A pup's number at this place and its length; with `outright` also one that the litter does not have."""
-        found = [one for one in readings(words, at, alike=True) if one.whole and not one.joined and not one.tenths]
+        found = readings(words, at, alike=True)
+        if len(found) == 1 and found[0].digits and found[0].value in self.numbers:  # nearly always
+            return int(found[0].value), 1
+        found = [one for one in found if one.whole and not one.joined and not one.tenths]
         for one in sorted(found, key=lambda one: (one.alike, one.length)):
             if int(one.value) in self.numbers and not (one.length > 1 and one.alike):
                 return int(one.value), one.length
@@ -158,7 +156,7 @@ class PupNumbers:
         )
 
     def _pups(self, whos: Whos, length: int, how: str) -> Subject:
-        dead = tuple(who for who in whos if isinstance(who, int) and self.card.by_number[who].died is not None)
+        dead = tuple([who for who in whos if isinstance(who, int) and who in self._dead]) if self._dead else ()
         return Subject(whos, length, how, named=dead)
 
     def _runs_on(self, words: Sequence[Word], at: int, whos: list[int | str]) -> bool:

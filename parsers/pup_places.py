@@ -190,7 +190,11 @@ class PupPlaces(BarePlaces):
                 place
                 for place, word in enumerate(words)
                 if word.text[-2:] == "'s"
-                or (word.text in ("on", "of") and place + 1 < len(words) and self.names.may_start(words[place + 1]))
+                or (
+                    word.text in ("on", "of")
+                    and place + 1 < len(words)
+                    and (words[place + 1].kind != "word" or self.names.may_start(words[place + 1]))
+                )
             ]
             found = frozenset(place for owner in owners for place in range(owner - _OWNER_WITHIN, owner))
             words.worked_out["near owners", self.names] = found

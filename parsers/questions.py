@@ -8,7 +8,7 @@ from functools import cache
 
 from parsers.asked import Asked, build
 from parsers.cries import crying_words, find_cry, worry
-from parsers.interrogatives import AUX, OPENERS, did_it, exclaims, is_question, may_ask, opens, signs_of_asking
+from parsers.interrogatives import AUX, FORMS, OPENERS, OPENING, did_it, exclaims, is_question, may_ask, opens, signs_of_asking
 from parsers.litter_card import LitterCard
 from parsers.subjects import Names
 from parsers.topics import Tape, triggers
@@ -16,7 +16,7 @@ from parsers.vocabulary import load
 from parsers.wording import Token, tokens, vocabulary_words
 from parsers.words import Word
 
-__all__ = ["Asked", "asking_words", "find", "is_question", "known_words", "mended_words", "worry_span"]
+__all__ = ["FORMS", "Asked", "asking_words", "find", "is_question", "known_words", "mended_words", "worry_span"]
 
 
 def find(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard) -> Asked | None:
@@ -31,17 +31,21 @@ def find(words: Sequence[Word], start: int, end: int, names: Names, card: Litter
         return worried
     kept = _kept(seen)
     tape = Tape(kept)
-    tags = frozenset[str]().union(*(token.tags for token in seen))
+    tags = frozenset[str]().union(*[token.tags for token in seen])
     marked, timed = "asks" in tags, "time" in tags and "asks" not in tags
-    for index in range(len(kept)):
-        begins = index == 0 or bool(kept[index - 1].tags & {"mark", "asks"})
-        if begins or opens(kept, index):
+    begins = True
+    for index, token in enumerate(kept):
+        if begins or (token.text in OPENING and opens(kept, index)):
             found = None if not marked and _tells(kept, index) else tape.topic(index, bare=begins and not timed)
             if found:
                 topic, stop = found
                 first = _with_address(seen, kept[index].start)
                 return build(topic, seen, first, _with_tail(seen, kept[stop - 1].end))
+        begins = not _MARKS.isdisjoint(token.tags)
     return None
+
+
+_MARKS = frozenset(("mark", "asks"))
 
 
 @cache
@@ -80,6 +84,11 @@ def _kept(seen: Sequence[Token]) -> list[Token]:
     for token in seen:
         if token.dropped:
             continue
+        if token.subject is None and not (kept and kept[-1].subject):
+            if token.text in OPENERS or not _MARKS.isdisjoint(token.tags):
+                named = False
+            kept.append(token)
+            continue
         how = token.subject.how if token.subject is not None else None
         if how == "pronoun" and named and "conj" not in token.tags and not (token.text in _DOES and kept[-1].text in AUX):
             continue
@@ -87,7 +96,7 @@ def _kept(seen: Sequence[Token]) -> list[Token]:
         if last is not None and last.how == "pronoun" and how in ("all", "both"):
             kept.pop()  # `are they all gaining`
         named = named or how not in (None, "pronoun")
-        if token.tags & {"mark", "asks"} or token.text in OPENERS:
+        if token.text in OPENERS or not _MARKS.isdisjoint(token.tags):
             named = False
         kept.append(token)
     return kept

@@ -51,13 +51,11 @@ class Steps:
 
 def _names(card: LitterCard) -> Names:
     """The subjects of a litter, built anew only when someone was born, named or lost."""
-    pups = tuple((pup.pup, pup.names, pup.sex, pup.died) for pup in card.pups)
-    key = (pups, card.dam.names, card.people, card.zone, card.born, card.weights_in)
-    names = _known_names.get(key)
+    names = _known_names.get(card.called)
     if names is None:
         if len(_known_names) >= _MOST_LITTERS:
             _known_names.clear()
-        names = _known_names[key] = Names(card)
+        names = _known_names[card.called] = Names(card)
     return names
 
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from parsers.bare_places import JOINS, growls
 from parsers.items import Item
 from parsers.lexicon import lexicon
-from parsers.measures import unit_at
+from parsers.measures import unit_at, unit_words
 from parsers.numbers import ALIKE, SPOKEN
 from parsers.offers import Offers
 from parsers.pup_places import _main_role
@@ -13,7 +15,7 @@ from parsers.times import STARTS as TIME_STARTS
 from parsers.times import When, loose
 from parsers.times import match as match_time
 from parsers.vocabulary import Tag
-from parsers.words import texts_of
+from parsers.words import follows
 
 _STOPS = frozenset((".", "!", "?", ";", "\n"))
 _PAUSES = frozenset((",", "/", "|", "(", ")", "•"))
@@ -54,9 +56,19 @@ _BODY = frozenset(
         "bleeding",
     )
 )
+_NO_SMALL_MARKS = frozenset(("#", "&", "+", "@", "½"))
+_FIGURES = frozenset(("number", "fraction", "clock"))
+_SOME = frozenset(("one", "two", "some", "either", "any"))
 _AGO = frozenset(("ago", "back"))
+_AGO_WITHIN = 5  # words
 _MAY_COUNT = SPOKEN | ALIKE | {"half", "quarter", "three", "a", "an", "point"}
 """Words that a number may begin with."""
+
+
+@cache
+def _known() -> frozenset[str]:
+    """Every word that an item of more than itself can begin with, the litter's names aside."""
+    return lexicon().firsts | unit_words() | TIME_STARTS | _VAGUE_STARTS | _BODY | _SOME | _MAY_COUNT | JOINS | {"my", "our", "eight"}
 
 
 class Scanner(Offers):
@@ -73,13 +85,13 @@ class Scanner(Offers):
                 at = run[-1].end
                 continue
             item = self._item(at)
-            if item.end > last:
+            if at + item.length > last:
                 item.length = last - at
+            at += item.length
             if item.subject is not None and self._same_pup(item):
                 self.items[-1].length += item.length
             else:
                 self.items.append(item)
-            at = item.end
         return self.items
 
     def _same_pup(self, item: Item) -> bool:
@@ -91,34 +103,39 @@ class Scanner(Offers):
         return same and len(item.subject.whos) == 1 and item.subject.how != before.subject.how
 
     def _item(self, at: int) -> Item:
-        word = self.words[at]
+        words = self.words
+        word = words[at]
         kind, text = word.kind, word.text
-        if kind == "newline" or (kind == "mark" and text in _STOPS):
+        if kind == "newline":
             return Item("stop", at, 1, text=text)
-        if kind == "mark" and text not in ("#", "&", "+", "@", "½"):
+        if kind == "mark" and text not in _NO_SMALL_MARKS:
+            if text in _STOPS:
+                return Item("stop", at, 1, text=text)
             if text == ")" and self.items and self.items[-1].text == "bare":
                 return Item("colon", at, 1, text=":")  # 1) 244
             if text in _PAUSES or (text == "-" and word.spaced):
                 return Item("pause", at, 1, text=text)
             return Item("colon" if text == ":" else "small", at, 1, text=text)
-        phrase = self._phrase(at) if kind == "word" else None
-        if text in JOINS and (phrase is None or phrase[0] == 1):
-            return Item("join", at, 1, text=text)
+        if kind == "word" and text not in _known() and not self.names.may_start(word):
+            return Item("unknown", at, 1, text=text)
+        phrase = self._phrase(at) if kind == "word" and text in self._phrases else None
         length = phrase[0] if phrase else 0
+        if text in JOINS and length <= 1:
+            return Item("join", at, 1, text=text)
         if kind != "word" or text in TIME_STARTS:
-            when = match_time(self.words, at, now=self.now, tz=self._tz, born=self._born)
+            when = match_time(words, at, now=self.now, tz=self._tz, born=self._born)
             if when is not None and self._is_time(when, at, length):
                 return Item("time", at, when.length, when=when)
-        if (kind in ("word", "number") and text in _VAGUE_STARTS) or (kind == "number" and self._ago_soon(at)):
-            vague = loose(self.words, at)
+        if text in _VAGUE_STARTS if kind == "word" else kind == "number" and follows(words, at, _AGO, _AGO_WITHIN):
+            vague = loose(words, at)
             if vague > length:
                 return Item("vague", at, vague, text=text)
-        if at in self._near_owners and (phrase is not None or text in _BODY):
+        if (phrase is not None or text in _BODY) and at in self._near_owners:
             across = self._across(at, length)
             if across is not None:
                 return across
-        if text in ("one", "two", "some", "either", "any") and at + 2 < len(self.words) and self.words[at + 1].text == "of":
-            group = self.names.match(self.words, at + 2)
+        if text in _SOME and at + 2 < len(words) and words[at + 1].text == "of":
+            group = self.names.match(words, at + 2)
             if group is not None and len(group.whos) != 1:
                 return Item("someone", at, 2 + group.length, text=text)
         subject = self._subject(at, length) if text in SPOKEN or self.names.may_start(word) else None
@@ -126,15 +143,15 @@ class Scanner(Offers):
             return subject
         if text in ("my", "our") and length == 1:
             return Item("person", at, 1, text=text)
-        if text == "eight" and self.items and self.items[-1].subject is not None and at + 1 < len(self.words):
-            ate = lexicon().longest(self.words, at + 1)
+        if text == "eight" and self.items and self.items[-1].subject is not None and at + 1 < len(words):
+            ate = lexicon().longest(words, at + 1)
             if ate is not None and any(tag.role == "amount" for tag in ate[1]) and not any(tag.role == "do" for tag in ate[1]):
                 return Item("do", at, 1, tags=[Tag("do", "intake")], text="ate")
-        if text in _MAY_COUNT or kind in ("number", "fraction", "clock"):
+        if text in _MAY_COUNT or kind in _FIGURES:
             number = self._number(at, length)
             if number is not None:
                 return self._with_other(number)
-        unit = unit_at(self.words, at) if kind == "word" and phrase is None else None
+        unit = unit_at(words, at) if kind == "word" and phrase is None else None
         if unit is not None and unit[0] in ("dose", "volume"):
             return Item("unit", at, unit[3], text=unit[1])
         if phrase is not None:
@@ -142,9 +159,6 @@ class Scanner(Offers):
         if kind in ("clock", "figures"):
             return self._clock(at)
         return Item("unknown" if kind in ("word", "number") else "small", at, 1, text=text)
-
-    def _ago_soon(self, at: int) -> bool:
-        return not _AGO.isdisjoint(texts_of(self.words)) and any(word.text in _AGO for word in self.words[at + 1 : at + 5])
 
     def _is_time(self, when: When, at: int, phrase_length: int) -> bool:
         """True where a time that the words can tell is meant by them: no longer phrase stands here, no weight and no count."""

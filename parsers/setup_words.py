@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from parsers.litter_card import LitterCard
@@ -95,28 +95,40 @@ def _hint_words() -> tuple[tuple[str, frozenset[str]], ...]:
     )
 
 
+@lru_cache(maxsize=5_000)
+def _hinted(text: str) -> frozenset[str]:
+    return frozenset((text, *(hint for hint, hinting in _hint_words() if text in hinting)))
+
+
 _FIGURES = frozenset(("number", "clock", "fraction"))
+_FIGURE = frozenset(("{number}",))
 
 
-def hints(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard) -> set[str]:
-    """The words of a message, and what they hint at (`{color}`, `{number}`, `{people}`), for choosing what may be told in it."""
-    part = words[start:end]
-    found = {word.text for word in part}
-    if any(word.kind == "word" and word.text[:2] not in _I for word in part[1:] if word.capital):
-        found.add("{capital}")
-    if not _FIGURES.isdisjoint([word.kind for word in part]):
-        found.add("{number}")
-    for hint, hinting in _hint_words():
-        if not hinting.isdisjoint(found):
-            found.add(hint)
-    if "{color}" in found and len(_hint_words()[0][1] & found) > 1:
-        found.add("{colors}")
-    if not found.isdisjoint(breeds().firsts) and any(breeds().at(words, place) for place in range(start, end)):
-        found.add("{breed}")
-    if not found.isdisjoint(names.people_said):
-        found.add("{people}")
-    if end - start <= _ALONE:
-        found.add("{alone}")
-    if not card.pups:
-        found.add("{fresh}")
-    return found
+class Hints:
+    """The words of a message, and what they hint at (`{color}`, `{number}`, `{people}`), for choosing what may be told in a part of it."""
+
+    def __init__(self, words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard) -> None:
+        self._words, self._names, self._fresh = words, names, not card.pups
+        part = words[start:end]
+        self._start = start
+        self._of_each = [_hinted(word.text) | _FIGURE if word.kind in _FIGURES else _hinted(word.text) for word in part]
+        self._capital = [
+            place for place, word in enumerate(part, start=start) if word.capital and word.kind == "word" and word.text[:2] not in _I
+        ]
+
+    def between(self, start: int, end: int) -> set[str]:
+        """All that words[start:end] hint at."""
+        found = set[str]().union(*self._of_each[start - self._start : end - self._start])
+        if self._capital and any(start < place < end for place in self._capital):
+            found.add("{capital}")
+        if "{color}" in found and len(_hint_words()[0][1] & found) > 1:
+            found.add("{colors}")
+        if not found.isdisjoint(breeds().firsts) and any(breeds().at(self._words, place) for place in range(start, end)):
+            found.add("{breed}")
+        if not found.isdisjoint(self._names.people_said):
+            found.add("{people}")
+        if end - start <= _ALONE:
+            found.add("{alone}")
+        if self._fresh:
+            found.add("{fresh}")
+        return found

@@ -79,6 +79,7 @@ class Sight:
         self._lexical = words if names.of_dam.isdisjoint(texts_of(words)) else _as_mom(words, names.of_dam)
         """The words as phrases are looked for in them: `back with juniper` is `back with mom`."""
         self._tz, self._born = names.card.tz, names.card.born
+        self._phrases = lexicon().paths
 
     def _wants_number(self, item: Item) -> bool:
         kinds = item.kinds()

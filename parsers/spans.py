@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from parsers.clocks import Clock, clock
 from parsers.moments import Frame, Problem, choose, near, near_now
@@ -21,8 +21,7 @@ _LONGEST = timedelta(hours=6)
 """A span without am or pm that would last longer is not what was meant (our own choice: the contract confirms nursings over 90 minutes)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """A told span: its beginning (in UTC), the real minutes to its end, and as in `When` the rest."""
 
     length: int
@@ -53,10 +52,10 @@ def span(words: Sequence[Word], at: int, opener: str, start: Clock, frame: Frame
     end = _minutes_only(words, place + 1, start, tight=tight) or end
     if end is not None and end.hour is not None and start.hour is None:  # from ten past till half past two
         earlier = end.hour - int(start.minute >= end.minute)
-        start = replace(start, hour=earlier if earlier > 0 or end.hour > 12 else 12, half=None)
+        start = start._replace(hour=earlier if earlier > 0 or end.hour > 12 else 12, half=None)
     if end is not None and end.hour is None and start.hour is not None:  # from ten past two till twenty-five past
         later = start.hour + int(end.minute <= start.minute)
-        end = replace(end, hour=later if later <= 12 or start.hour > 12 else 1, half=None)
+        end = end._replace(hour=later if later <= 12 or start.hour > 12 else 1, half=None)
     if end is None or not {start.how, end.how} <= _FORMS:
         return None
     if any(each.how in ("run", "pair") and not each.sure for each in (start, end)) and "colon" not in (start.how, end.how):
@@ -101,7 +100,7 @@ def _minutes_only(words: Sequence[Word], at: int, start: Clock, *, tight: bool) 
     """`2:10-25`: the end's hour is the start's."""
     last = words[at]
     if tight and start.how == "colon" and last.whole and len(last.text) == 2 and start.minute < int(last.text) < 60:
-        return replace(start, minute=int(last.text), length=1)
+        return start._replace(minute=int(last.text), length=1)
     return None
 
 

@@ -5,16 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 from functools import cache
+from typing import Any
 
 from parsers.litter_card import LitterCard
+from parsers.measures import unit_words
 from parsers.numbers import ALIKE, Number, readings, starts_number
-from parsers.pup_numbers import AND, HEARD, PUP, PupNumbers, Subject, unit_words
+from parsers.pup_numbers import AND, HEARD, PUP, PupNumbers, Subject, Whos
 from parsers.vocabulary import Phrases, Tag, load, says, words_of
-from parsers.words import Speller, Word, without_owner
+from parsers.words import Speller, Word, Words, without_owner
 
 _DATA = load("subjects")
 _NOT_AFTER = frozenset(_DATA["dam"]["not_after"])
 _TO = frozenset(_DATA["join"]["to"])
+_JOINS = AND | _TO | {"p", "#", "pup"}
+_WHOLE = frozenset(("rest", "both", "pronoun", "all"))
 _AFTER = frozenset(_DATA["nouns"]["after"])
 _AHEAD = frozenset(_DATA["nouns"]["ahead"])
 
@@ -43,6 +47,7 @@ def known_words() -> set[str]:
     return set(_groups().known) | PUP | {word for phrase in ("number", "except") for word in phrase.split()}
 
 
+_UNASKED: Any = object()
 _ANY_YEAR = 2026  # what a zone calls its winter and its summer does not change by the year
 
 
@@ -52,7 +57,6 @@ class Names(PupNumbers):
     def __init__(self, card: LitterCard) -> None:
         super().__init__(card)
         self._called = Phrases()
-        self._first: dict[str, int | str] = {}
         for pup in card.pups:
             for name in pup.names:
                 self._call(name, pup.pup)
@@ -69,6 +73,8 @@ class Names(PupNumbers):
         """The household's people, by their first name in small letters."""
         self.people_said = frozenset(f"{person}{ending}" for person in self.people for ending in ("", "'s", "s"))
         """The same, as they are typed with an owner's ending too."""
+        self.right: set[str] = set()
+        """Words that were looked at for a slip, and have none."""
 
     def _call(self, name: str, who: int | str) -> None:
         words = says(name)
@@ -89,7 +95,7 @@ class Names(PupNumbers):
     def may_start(self, word: Word) -> bool:
         """False for nearly every word of a message: no subject begins with it, whatever follows."""
         text = word.text
-        return text in self._starts or word.kind != "word" or (text[-2:] == "'s" and text[:-2] in self._starts)
+        return text in self._starts or word.kind == "number" or (text[-2:] == "'s" and text[:-2] in self._starts)
 
     def may_name(self, texts: Iterable[str]) -> bool:
         """False where none of these words can belong to what means a pup; numbers and words like `him` are not looked at."""
@@ -103,8 +109,17 @@ class Names(PupNumbers):
         """
         if not self.may_start(words[at]):
             return None
+        if not isinstance(words, Words):
+            return self._match(words, at, after_doing)
+        asked = (self, at, after_doing)
+        found: Subject | None = words.worked_out.get(asked, _UNASKED)
+        if found is _UNASKED:
+            found = words.worked_out[asked] = self._match(words, at, after_doing)
+        return found
+
+    def _match(self, words: Sequence[Word], at: int, after_doing: bool) -> Subject | None:
         first = self._one(words, at)
-        if first is None or first.how in ("rest", "both", "pronoun", "all") or first.unknown:
+        if first is None or first.how in _WHOLE or first.unknown:
             return first
         return self._go_on(words, at, first, after_doing)
 
@@ -141,8 +156,8 @@ class Names(PupNumbers):
         length, tags = found
         if tags[0].name == "dam" and any(self._not_after(words[ahead]) for ahead in range(at, place)):
             return None
-        whos = tuple(dict.fromkeys(dict(tag.sets)["who"] for tag in tags))
-        if len(whos) > 1:
+        whos: Whos = (dict(tags[0].sets)["who"],)
+        if len(tags) > 1 and any(dict(tag.sets)["who"] != whos[0] for tag in tags):
             return None
         end = place + length
         if whos != ("dam",):
@@ -219,8 +234,10 @@ class Names(PupNumbers):
 
     def _go_on(self, words: Sequence[Word], at: int, first: Subject, after_doing: bool) -> Subject:
         """Take in the list or the range that goes on from a subject: `1-4`, `1, 2 and 5`, `olive and blue`."""
-        whos, end, how = list(first.whos), at + first.length, first.how
-        named = list(first.named)
+        end, how = at + first.length, first.how
+        if end == len(words) or not self._may_go_on(words[end], how):
+            return first
+        whos, named = list(first.whos), list(first.named)
         while end < len(words):
             if words[end].text in _TO and whos and isinstance(whos[-1], int) and how in ("pup", "bare"):
                 last = self._next(words, end + 1, how)
@@ -261,6 +278,11 @@ class Names(PupNumbers):
             return first
         return Subject(tuple(whos), end - at, "list" if len(whos) > 1 else how, named=tuple(named))
 
+    @staticmethod
+    def _may_go_on(word: Word, how: str) -> bool:
+        """False for nearly every word behind a subject: no list or range goes on with it."""
+        return word.text in _JOINS or word.kind == ("word" if how == "name" else "number")
+
     def _next(self, words: Sequence[Word], at: int, how: str) -> Subject | None:
         if at >= len(words):
             return None
@@ -275,7 +297,7 @@ class Names(PupNumbers):
             number = self._number(words, at, outright=False) if spoken else None
             if number:
                 return self._pups((number[0],), number[1], "bare")
-        one = self._one(words, at)
+        one = self._one(words, at) if self.may_start(words[at]) else None
         return one if one is not None and one.whos and one.how not in ("all", "rest", "both", "pronoun", "sex", "but") else None
 
     def _taken(self, words: Sequence[Word], following: Subject, at: int) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence, Set
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from parsers.edges import Opening, closing
 from parsers.places import Places
@@ -37,8 +37,7 @@ class Section:
         return not self.needs.isdisjoint(hints) and (not self.also or not self.also.isdisjoint(hints))
 
 
-@dataclass(frozen=True, slots=True)
-class Attempt:
+class Attempt(NamedTuple):
     """One attempt to read something told from an opening on."""
 
     words: Sequence[Word]
@@ -49,7 +48,7 @@ class Attempt:
 
     def next(self, templates: Templates, at: int) -> list[Found]:
         """The templates that stand at a place, the longest first."""
-        return templates.match(self.words, at, self.end, self.places.fillers) if at < self.end else []
+        return templates.match(self.words, at, self.end, self.places.fillings) if at < self.end else []
 
     def closed(self, at: int) -> int | None:
         """The end of what is told, if `at` is one and no question mark makes a question of it."""

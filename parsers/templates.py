@@ -6,24 +6,23 @@ They are kept as a graph of states, since the phrases that one template with man
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 from parsers.vocabulary import VocabularyError
 from parsers.words import Word
 
 Filling = tuple[Any, int]
 """What fills a place, and how many words it takes."""
-Filler = Callable[[Sequence[Word], int], Iterable[Filling]]
-"""Every filling that the words from a place on allow."""
+Filler = Callable[[str, Sequence[Word], int], Iterable[Filling]]
+"""Every filling of a place of this name that the words from a place on allow."""
 
 _SHARED = re.compile(r"<(\w+)>")
 _PART = re.compile(r"\[|\]|\(|\)|\||[^\s\[\]()|]+")
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(NamedTuple):
     """One template found: its tag, the place after its last word, and what fills its places."""
 
     tag: str
@@ -131,12 +130,14 @@ class Templates:
             self._states[nodes] = state
         return state
 
-    def match(self, words: Sequence[Word], at: int, end: int, fillers: Mapping[str, Filler]) -> list[Found]:
+    def match(self, words: Sequence[Word], at: int, end: int, fill: Filler) -> list[Found]:
         """Every template that stands at `at` and ends at or before `end`, the longest first."""
         if self._start is None:
             self._start = self._closure((0,))
-        found = list(self._walk(self._start, words, at, end, fillers, {}))
-        found.sort(key=lambda one: -one.end)
+        found: list[Found] = []
+        self._walk(self._start, words, at, end, fill, {}, found)
+        if len(found) > 1:
+            found.sort(key=lambda one: -one.end)
         return found
 
     def longest(self, words: Sequence[Word], at: int) -> tuple[str, int] | None:
@@ -153,17 +154,17 @@ class Templates:
                 found = (state.tags[0], length)
         return found
 
-    def _walk(self, nodes: frozenset[int], words: Sequence[Word], at: int, end: int, fillers: Mapping[str, Filler],
-              fills: dict[str, Any]) -> Iterator[Found]:  # fmt: skip
-        state = self._state(nodes)
+    def _walk(self, nodes: frozenset[int], words: Sequence[Word], at: int, end: int, fill: Filler, fills: dict[str, Any],
+              found: list[Found]) -> None:  # fmt: skip
+        state = self._states.get(nodes) or self._state(nodes)
         for tag in state.tags:
-            yield Found(tag, at, fills)
+            found.append(Found(tag, at, fills))
         if at >= end:
             return
         after = state.words.get(words[at].text)
         if after is not None:
-            yield from self._walk(after, words, at + 1, end, fillers, fills)
+            self._walk(after, words, at + 1, end, fill, fills, found)
         for place, following in state.places.items():
-            for value, length in fillers[place](words, at):
+            for value, length in fill(place, words, at):
                 if at + length <= end:
-                    yield from self._walk(following, words, at + length, end, fillers, fills | {place: value})
+                    self._walk(following, words, at + length, end, fill, fills | {place: value}, found)

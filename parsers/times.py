@@ -7,8 +7,9 @@ What a clock shows is read in `clocks`, days in `days`, lengths in `lengths`; th
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import lru_cache
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from parsers import clocks, days, faces, lengths
@@ -18,7 +19,7 @@ from parsers.phrase_list import PhraseList
 from parsers.spans import OPENERS, opening, span
 from parsers.vocabulary import load
 from parsers.wall_clock import Place, local, name_of_zone, zone_names
-from parsers.words import Word, texts_of
+from parsers.words import Word, follows
 
 __all__ = ["KNOWN", "STARTS", "Clock", "Problem", "When", "clock", "loose", "match", "next_after", "now_said", "wall_after"]
 
@@ -55,8 +56,7 @@ KNOWN = frozenset(word for word in STARTS | clocks.CLOCK_WORDS | lengths.AGO_WOR
 """Words of five letters or more that a told time may hold, for the speller."""
 
 
-@dataclass(frozen=True, slots=True)
-class When:
+class When(NamedTuple):
     """A told time: how many words tell it, the moment, and for a span the real minutes it lasted.
 
     `at` carries that moment's own offset in the litter's zone, so that comparing and subtracting count real time.
@@ -79,7 +79,7 @@ def match(words: Sequence[Word], at: int, *, now: datetime, tz: ZoneInfo, born: 
     before = words[at - 1].text if at else ""
     if words[at].text != "yesterday" and _governed(words, at):
         return None
-    frame = Frame(now, tz, born)
+    frame = _frame(now, tz, born)
     back = lengths.ago(words, at)
     if back:
         moment = frame.instant.replace(microsecond=0) - timedelta(minutes=back[0])
@@ -100,6 +100,10 @@ def match(words: Sequence[Word], at: int, *, now: datetime, tz: ZoneInfo, born: 
     return When(length, local(chosen[0], tz), None, chosen[1] or frame.birth_problem(chosen[0]), said.weak)
 
 
+_frame = lru_cache(maxsize=16)(Frame)
+"""What the times of one message are all read against."""
+
+
 def _may_begin(words: Sequence[Word], at: int) -> bool:
     """The quick test: False for nearly every word of a message, by what follows it."""
     word = words[at]
@@ -111,9 +115,8 @@ def _may_begin(words: Sequence[Word], at: int) -> bool:
     if at + 1 == len(words):
         return _stands_alone(word)
     if bare or word.text in _COUNTS:
-        triggered = not _TRIGGERS.isdisjoint(texts_of(words))
-        triggered = triggered and not _TRIGGERS.isdisjoint([each.text for each in words[at + 1 : at + _TRIGGER_WITHIN]])
-        return triggered or lengths.ago_near(words, at) or _stands_alone(word) or _begins_oddly(words, at)
+        near = follows(words, at, _TRIGGERS, _TRIGGER_WITHIN) or lengths.ago_near(words, at)
+        return near or _stands_alone(word) or _begins_oddly(words, at)
     if words[at + 1].text in faces.ALIKE:
         return word.text in clocks.AT
     return _figures(words[at + 1]) or words[at + 1].text in (_AFTER_AT if word.text in clocks.AT else _AFTER_LEAD)

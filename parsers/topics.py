@@ -30,6 +30,7 @@ class Tape:
 
     def __init__(self, kept: Sequence[Token]) -> None:
         self.kept = kept
+        self._fitting: dict[int, list[_Way]] = {}
 
     @cached_property
     def _line(self) -> tuple[str, list[int]]:
@@ -51,13 +52,21 @@ class Tape:
     def topic(self, index: int, *, bare: bool) -> tuple[Topic, int] | None:
         """The topic whose pattern fits from this token on, over any wrapping, and where it ends; `bare` lets bare patterns count."""
         for start in reversed([index, *self._wrapped(index)]):
-            for way in _ways_from(self.kept[start]):
-                if (way.sort == "asks" or (bare if way.sort == "bare" else start > index)) and way.may_fit(self._holds):
+            for way in self._ways_from(self.kept[start]):
+                if way.sort == "asks" or (bare if way.sort == "bare" else start > index):
                     text, places = self._line
                     match = way.expression.match(text, places[start], self._last(index))
                     if match:
                         return way.topic, bisect_left(places, match.end())
         return None
+
+    def _ways_from(self, token: Token) -> list[_Way]:
+        """Every way to ask that may begin with a token and for which the words are there, by rank."""
+        ways = _ways_from(token.text if token.text in _all_beginnings() else "", token.tags)
+        found = self._fitting.get(id(ways))
+        if found is None:
+            found = self._fitting[id(ways)] = [way for way in ways if way.may_fit(self._holds)]
+        return found
 
     def _last(self, index: int) -> int:
         """How far on the line a question from this token on is looked for."""
@@ -101,7 +110,7 @@ class _Way:
 
     def may_fit(self, holds: frozenset[str]) -> bool:
         """False where a stretch has not the words for it."""
-        return not any(need.isdisjoint(holds) for need in self._needs)
+        return not any(map(holds.isdisjoint, self._needs))
 
     @cached_property
     def expression(self) -> re.Pattern[str]:
@@ -136,9 +145,10 @@ def _beginnings() -> dict[str, list[tuple[int, _Way]]]:
 _SINGLE = re.compile(r"[^\s<>{}()\[\]|?*.~^]+")
 
 
-def _ways_from(token: Token) -> Sequence[_Way]:
+@cache
+def _ways_from(text: str, tags: frozenset[str]) -> tuple[_Way, ...]:
     """Every way to ask that may begin with a token, by rank."""
-    return _ranked((_braced(token.tags) | {token.text, ANYTHING}) & _all_beginnings())
+    return _ranked((_braced(tags) | {text, ANYTHING}) & _all_beginnings())
 
 
 @cache

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime, timedelta, timezone
-from functools import cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
@@ -18,16 +18,17 @@ class Place(NamedTuple):
     """True where the clocks skip the figures that night: 0:00 on a clock that nobody has put right yet, or one put right too soon."""
 
 
-def places(day: date, hour: int, minute: int, tz: ZoneInfo) -> list[Place]:
+@lru_cache(maxsize=2_000)
+def places(day: date, hour: int, minute: int, tz: ZoneInfo) -> tuple[Place, ...]:
     """Every moment at which the zone's clocks show `hour:minute` on `day`; two, marked, where they show it twice or skip it."""
     wall = datetime(day.year, day.month, day.day, hour, minute, tzinfo=tz)
     again = wall.replace(fold=1)
     first, second = wall.astimezone(UTC), again.astimezone(UTC)
     if first == second:
-        return [Place(first)]
+        return (Place(first),)
     if first < second:
-        return [Place(first, 0), Place(second, 1)]
-    return [Place(second, skipped=True), Place(first, skipped=True)]
+        return Place(first, 0), Place(second, 1)
+    return Place(second, skipped=True), Place(first, skipped=True)
 
 
 def local(moment: datetime, tz: ZoneInfo) -> datetime:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import cache
-from typing import NamedTuple
+from functools import cache, partial
+from typing import Any, NamedTuple
 
 from parsers.litter_card import LitterCard
 from parsers.numbers import SPOKEN, readings, starts_number
-from parsers.phrasings import END
+from parsers.phrasings import END, begins, parsed
 from parsers.pup_numbers import Subject
 from parsers.subjects import Names
 from parsers.vocabulary import BETWEEN, Phrases, Tag, load
@@ -89,46 +89,76 @@ def _units() -> dict[str, str]:
 
 def tokens(words: Sequence[Word], start: int, end: int, names: Names, card: LitterCard) -> list[Token]:
     """The words of a stretch as tokens, noise among them."""
-    drugs = frozenset(dose.drug.lower() for dose in card.doses)
+    drugs = frozenset([dose.drug.lower() for dose in card.doses])
+    whole = _MORE | drugs | names.people if drugs or names.people else _MORE
+    typed, words = words, _plainly(words, start, end, names)
+    paths = _phrases().paths
     found: list[Token] = []
-    typed = words
-    words = [
-        _plain(word, names) if start <= place < end and (word.text in _SAME or word.text[-1] == "s") else word
-        for place, word in enumerate(words)
-    ]
-    people = names.people
     place = start
     while place < end:
         word = words[place]
         text = word.text
         token: Token | None = None
-        if not (word.kind != "word" or text in _MORE or text in drugs or text in people or names.may_start(word)):
-            token = _single(words, place, end)
-            if token is not None and text[-2:] == "'s" and (text[:-2] in drugs or text[:-2] in people):
-                token = None
+        if word.kind == "mark" or word.kind == "newline":
+            if text != "#":
+                found.append(_made(("?" if text == "?" else "_", _MARKS.get(text, _MARK), place, place + 1, None, ())))
+                place += 1
+                continue
+        elif word.kind == "word" and text not in whole and not (text[-2:] == "'s" and text[:-2] in whole) and not names.may_start(word):
+            token = _single(words, place, end, paths.get(text))
         token = token or _time(words, place, end) or _token(words, place, end, names, drugs)
         found.append(token)
         place = token.end
         if (same := _SAME.get(typed[place - 1].text)) is not None:
-            found.extend(_retagged(text, place - 1) for text in same[1:])
+            found.extend([_retagged(text, place - 1) for text in same[1:]])
     return found
 
 
-def _single(words: Sequence[Word], at: int, end: int) -> Token | None:
-    """The token of a word that is no part of a longer phrase; None where it may be."""
+def _plainly(words: Sequence[Word], start: int, end: int, names: Names) -> Sequence[Word]:
+    """The words, those of the stretch without what was left out or drawn together in them; the same where that is none."""
+    plain: list[Word] | None = None
+    for place in range(start, end):
+        text = words[place].text
+        if (text[-1] == "s" or text in _SAME) and (word := _plain(words[place], names)) is not words[place]:
+            plain = plain or list(words)
+            plain[place] = word
+    return plain or words
+
+
+_made = partial(tuple.__new__, Token)
+"""A token of all its fields at once: nothing is made as often."""
+_MARKS = {"?": frozenset(("asks",)), "&": frozenset(("conj",)), "+": frozenset(("conj",))}
+_MARK = frozenset(("mark",))
+
+
+def _single(words: Sequence[Word], at: int, end: int, node: Any) -> Token | None:
+    """The token of a word that is no part of a longer phrase; None where it may be. `node` is what the phrases have of it."""
     text = words[at].text
-    if text in _AUX_WORDS:
-        return None
-    node = _phrases().paths.get(text)
-    if node is None:
-        return Token(text, _AS_KNOWN if text in _KNOWN else _AS_UNKNOWN, at, at + 1)
-    after = words[at + 1].text if at + 1 < end else ""
-    if isinstance(node, list) or (after and (after in node or after in BETWEEN)):
-        return None
-    if END not in node:
-        return Token(text, _AS_KNOWN if text in _KNOWN else _AS_UNKNOWN, at, at + 1)
-    tags, said = _told_by(text, node[END])
-    return Token(text, tags, at, at + 1, None, said)
+    said: tuple[tuple[str, str], ...] = ()
+    leaf = None
+    if node is not None:
+        if isinstance(node, list):
+            return None
+        leaf = node.get(END)
+        if text in _AUX_WORDS:
+            if leaf is None:
+                return None
+        elif at + 1 < end:
+            after = words[at + 1].text
+            if after in node or (after in BETWEEN and text in _sign_words()):
+                return None
+    if leaf is None:
+        tags = _AS_KNOWN if text in _KNOWN else _AS_UNKNOWN
+    else:
+        tags, said = _told_by(text, leaf)
+    return _made((text, tags, at, at + 1, None, said))
+
+
+@cache
+def _sign_words() -> frozenset[str]:
+    """The first words of signs, between whose words small ones may stand."""
+    signs = load("signs")
+    return frozenset(first for of in ("pup", "dam") for says in signs[of].values() for each in says for first in begins(parsed(each))[0])
 
 
 _AS_KNOWN, _AS_UNKNOWN = frozenset(("known",)), frozenset(("unknown",))
@@ -184,14 +214,14 @@ def _named(words: Sequence[Word], at: int, end: int) -> tuple[frozenset[str], tu
 
 def _told_by(first: str, tags: list[Tag]) -> tuple[frozenset[str], tuple[tuple[str, str], ...]]:
     """What `_roles` gives, worked out once for each phrase: its tags stay where they are."""
-    told = _told.get((first, id(tags)))
+    told = _told.get(id(tags))
     if told is None:
-        told = _told[first, id(tags)] = _roles(first, tags)
+        told = _told[id(tags)] = _roles(first, tags)
     return told
 
 
 _NOTHING = frozenset[str]()
-_told: dict[tuple[str, int], tuple[frozenset[str], tuple[tuple[str, str], ...]]] = {}
+_told: dict[int, tuple[frozenset[str], tuple[tuple[str, str], ...]]] = {}
 
 
 def _roles(first: str, tags: list[Tag]) -> tuple[frozenset[str], tuple[tuple[str, str], ...]]:
@@ -230,9 +260,8 @@ def _token(words: Sequence[Word], at: int, end: int, names: Names, drugs: frozen
     subject = names.match(words, at)
     if subject is not None and (at + subject.length > end or _is_look(words, at, subject, end)):
         subject = None
-    if subject is None and word.kind in ("mark", "newline"):
-        sort = {"?": "asks", "&": "conj", "+": "conj"}.get(text, "mark")
-        return Token("?" if text == "?" else "_", frozenset((sort,)), at, at + 1)
+    if subject is None and text == "#":
+        return Token("_", _MARK, at, at + 1)
     tags, said, length = _named(words, at, end)
     if length > 1 and "span" in tags:
         return Token(_joined(words, at, length), tags, at, at + length, None, said)

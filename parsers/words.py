@@ -10,10 +10,10 @@ from typing import Any
 
 from rapidfuzz.distance import OSA
 
+_PIECE = re.compile(r"\n+|\S+")
 _TOKEN = re.compile(
     r"""
-    (?P<plain>(?![½¼¾⅓⅔])[^\W\d_]++(?:'[^\W\d_]++)*+(?=\s|[,;!?)]|\.?\Z|\.\s))
-  | (?P<link>https?://\S+|www\.\S+|[\w.]{1,64}+@[\w.]+\.\w+|(?<!\d)[a-zA-Z]{2,}\d+[a-zA-Z]\w*)
+    (?P<link>https?://\S+|www\.\S+|[\w.]{1,64}+@[\w.]+\.\w+|(?<!\d)[a-zA-Z]{2,}\d+[a-zA-Z]\w*)
   | (?P<clock>\d{1,2}:\d{2}(?!\d|:\d))
   | (?P<fraction>(?<![\d/.])(?:1/[2348]|2/3|3/[48]|[57]/8)(?![\d/.]))
   | (?P<number>\d+[oO]+\d+ | \d+[oO]+(?![a-zA-Z]) | \d+\.\d+ | \d+ | \.\d+)
@@ -21,11 +21,12 @@ _TOKEN = re.compile(
   | (?P<shorthand>\b[wW]/(?!\d))
   | (?P<word>[^\W\d_]+(?:'[^\W\d_]+)*)
   | (?P<owner>'s(?![^\W\d_]))
-  | (?P<newline>\n+)
-  | (?P<mark>[^\s])
+  | (?P<mark>\S)
     """,
     re.VERBOSE,
 )
+_CLOSED = re.compile(r"\.?|[,;!?)].*", re.DOTALL)
+"""What may stand tight behind a whole word."""
 _VULGAR = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3}
 _APOSTROPHES = str.maketrans({"’": "'", "‘": "'", "`": "'", "\u00a0": " ", "–": "-", "—": "-", "−": "-"})
 
@@ -75,24 +76,54 @@ def texts_of(words: Sequence[Word]) -> frozenset[str]:
     return found
 
 
+def follows(words: Sequence[Word], at: int, texts: frozenset[str], within: int) -> bool:
+    """True where one of these texts stands behind a place, less than `within` words away."""
+    if not isinstance(words, Words):
+        return not texts.isdisjoint([word.text for word in words[at + 1 : at + within]])
+    before: set[int] | None = words.worked_out.get((texts, within))
+    if before is None:
+        before = words.worked_out[texts, within] = set()
+        for place, word in enumerate(words):
+            if word.text in texts:
+                before.update(range(place - within + 1, place))
+    return at in before
+
+
 def cut(text: str) -> Words:
     """Cut a message into its words. Every character but white space and the hyphens inside words lies in exactly one of them."""
     text = text.translate(_APOSTROPHES)
     words = Words()
     last_end = 0
-    for found in _TOKEN.finditer(text):
+    for found in _PIECE.finditer(text):
+        piece, (start, end) = found.group(), found.span()
+        spaced = start > last_end or start == 0
+        if piece.isalpha():  # nearly every piece is a word, a run of digits, or a word with a mark behind it
+            words.append(Word(piece.lower(), "word", start, end, spaced, None, None, piece[0].isupper()))
+        elif piece.isdecimal() and (value := _digits(piece)) is not None:
+            words.append(Word(piece, "number", start, end, spaced, value))
+        elif piece[-1] in ",.;!?)" and piece[:-1].isalpha():
+            words.append(Word(piece[:-1].lower(), "word", start, end - 1, spaced, None, None, piece[0].isupper()))
+            words.append(Word(piece[-1], "mark", end - 1, end, False))
+        elif piece[0] == "\n":
+            words.append(Word("\n", "newline", start, end, spaced))
+        else:
+            _cut_piece(text, start, end, spaced, words)
+        last_end = end
+    return words
+
+
+def _cut_piece(text: str, start: int, end: int, spaced: bool, words: list[Word]) -> None:
+    """Cut what stands between white space."""
+    for found in _TOKEN.finditer(text, start, end):
         kind = found.lastgroup or "mark"
-        raw = found.group()
-        start, end = found.span()
+        raw, place = found.group(), found.start()
         value: float | None = None
         shown = raw.lower()
-        if kind == "plain":  # nearly every word: nothing stands tight behind it
-            kind = "word"
-            if start == last_end and words:
-                if _hyphened(words, start):
-                    words.pop()
-                elif shown == "s" and words[-1].whole:
-                    kind, shown = "mark", "'s"  # milk from 3s nose
+        if kind == "word" and place > start:
+            if _hyphened(words, place):
+                words.pop()
+            elif shown == "s" and words[-1].whole and _CLOSED.fullmatch(text, found.end(), end):
+                kind, shown = "mark", "'s"  # milk from 3s nose
         elif kind == "link":
             kind = "word"
         elif kind == "clock" and int(shown[-2:]) > 59:
@@ -110,13 +141,8 @@ def cut(text: str) -> Words:
             kind, value = "fraction", _VULGAR[raw]
         elif kind == "fraction":
             value = int(raw[0]) / int(raw[2])
-        elif kind == "newline":
-            shown = "\n"
-        elif kind == "word" and start == last_end and _hyphened(words, start):
-            words.pop()
-        words.append(Word(shown, kind, start, end, start > last_end or start == 0, value, None, raw[0].isupper()))
-        last_end = end
-    return words
+        words.append(Word(shown, kind, place, found.end(), spaced, value, None, raw[0].isupper()))
+        spaced = False
 
 
 def _hyphened(words: list[Word], start: int) -> bool:

@@ -42,7 +42,7 @@ class Units:
 
 def make(kind: str, **fields: Any) -> Event:
     """An event of a kind by its name; raises KeyError for a kind that no file of this package tells of."""
-    return KINDS[kind].model_validate(fields)
+    return KINDS[kind](**fields)
 
 
 class Event(BaseModel):
