@@ -197,6 +197,14 @@ class Household:
         """What stands at the top of the page, for each litter, the newest first."""
         return [conversation.glance(now) for conversation in reversed(self._conversations) if conversation.nursery.living]
 
+    def spoken_to(self, litter: int | None) -> tuple[frozenset[int], str]:
+        """The pups of a litter that live, and what stands before a message that is for it; empty where there is only one litter."""
+        conversation = next((one for one in self._conversations if one.litter == litter), None)
+        if conversation is None:
+            return frozenset(), ""
+        living = frozenset(int(pup.who) for pup in conversation.nursery.living)
+        return living, f"{conversation.nursery.choices.dam}: " if len(self._conversations) > 1 and conversation.nursery.choices.dam else ""
+
     # Sensors
 
     def add_sensor(self, place: Place, by: str, now: datetime) -> str:

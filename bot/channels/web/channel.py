@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import secrets
-from collections.abc import Awaitable, Callable, Sequence
+from collections.abc import Awaitable, Callable, Collection, Sequence
 from datetime import datetime, timedelta
 from importlib.resources import files
 from typing import Any, Protocol
@@ -17,8 +17,10 @@ from bot.channels.web.frames import LONGEST_FRAME, Earlier, Got, Ping, Shown, Ty
 from bot.channels.web.gate import CALENDAR, JOIN, PERSON, gate, remember, session_of
 from bot.channels.web.sensor import CLIMATE, SensorDoor
 from bot.channels.web.showing import CHART, SHEET, ShowingDoor
+from bot.channels.web.taps import TRY_IT, nudge_taps
 from bot.conversation import EVERYONE, Heard, Message, Said
 from bot.delivery import Came, Way
+from bot.delivery.delivery import UNHEARD
 from bot.household import JoinRefused
 
 SECONDS_TO_SHOW = timedelta(seconds=8)
@@ -27,6 +29,8 @@ HEARTBEAT_SECONDS = 20.0
 """How often each line is tried: phones vanish without a word."""
 SECONDS_TO_CLOSE = 0.4
 """How long a page is given to agree that its line is closed: one that has vanished never does, and must not hold up a stop."""
+TAPPED_FOR = timedelta(hours=1, minutes=30)
+"""How long the answers to a nudge can be tapped: half an hour longer than it is repeated. Later it is typed, with its time."""
 LINES_AT_ONCE = 200
 """Lines of the log that a page is given when it opens, and each time it asks for earlier ones."""
 FORM_BYTES = 16 * 1024
@@ -56,6 +60,9 @@ class House(Protocol):
 
     def preview(self, by: str, text: str, now: datetime) -> str:
         """What the words of a message that is still being typed would be read as."""
+
+    def spoken_to(self, litter: int | None) -> tuple[Collection[int], str]:
+        """The pups of a litter that live, and what stands before a message that is for it; empty where there is only one litter."""
 
     def glance(self, now: datetime) -> list[dict[str, Any]]:
         """What stands at the top of the page, for each litter."""
@@ -124,7 +131,16 @@ class WebChannel:
         news = lines if at_hand else self._house.history(after=self._shown, limit=LINES_AT_ONCE)
         if news:
             self._shown = news[-1].id
-            self._devices.post(lines_frame(news))
+            self._devices.post(lines_frame(news, self._offers))
+
+    def _offers(self, line: Shown) -> list[str]:
+        """The answers to tap under what was said unasked, while they are likely ones."""
+        if self._clock() - line.at > TAPPED_FOR:
+            return []
+        if line.says == "nudge":
+            living, address = self._house.spoken_to(line.litter)
+            return [f"{address}{tap}" for tap in nudge_taps(line.about, line.who, line.values, living)]
+        return [TRY_IT] if line.about == UNHEARD else []
 
     def show_glance(self) -> None:
         """Bring every open page up to date on what stands at its top."""
@@ -233,6 +249,7 @@ class WebChannel:
         more: dict[str, object] = {"earlier": len(lines) == LINES_AT_ONCE, "fresh": True} if fresh else {}
         return lines_frame(
             lines,
+            self._offers,
             you=request[PERSON],
             people=list(self._house.people()),
             zone=self._house.zone.key,
@@ -256,7 +273,7 @@ class WebChannel:
                 device.post(write_frame({"reads": self._house.preview(person, text, self._clock()), "turn": turn}))
             case Earlier(before=before):
                 lines = self._house.history(before=before, limit=LINES_AT_ONCE)
-                device.post(lines_frame(lines, earlier=len(lines) == LINES_AT_ONCE))
+                device.post(lines_frame(lines, self._offers, earlier=len(lines) == LINES_AT_ONCE))
             case Got(ids=ids):
                 self._got(ids, person, self.way.name)
             case Ping():

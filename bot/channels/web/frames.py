@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any, Protocol
@@ -44,6 +44,12 @@ class Shown(Protocol):
     def says(self) -> str | None: ...
     @property
     def does(self) -> str | None: ...
+    @property
+    def about(self) -> str | None: ...
+    @property
+    def who(self) -> Sequence[int | str]: ...
+    @property
+    def litter(self) -> int | None: ...
     @property
     def urgency(self) -> str | None: ...
     @property
@@ -147,10 +153,10 @@ def _waited(seconds: object) -> timedelta | None:
     return timedelta(seconds=seconds) if seconds <= LONGEST_WAIT.total_seconds() else None
 
 
-def lines_frame(lines: Sequence[Shown], **more: object) -> bytes:
-    """Lines of the log for the page, with whatever else goes in the same frame."""
+def lines_frame(lines: Sequence[Shown], offers: Callable[[Shown], Sequence[str]], **more: object) -> bytes:
+    """Lines of the log for the page, with whatever else goes in the same frame; `offers` has the answers to tap to what is said unasked."""
     notes = {line.id: line.values for line in lines if line.says is None}
-    return write_frame({"lines": [_line(line, notes.get(line.reply_to or 0, line.values)) for line in lines], **more})
+    return write_frame({"lines": [_line(line, notes.get(line.reply_to or 0, line.values), offers) for line in lines], **more})
 
 
 def write_frame(frame: dict[str, object]) -> bytes:
@@ -158,7 +164,7 @@ def write_frame(frame: dict[str, object]) -> bytes:
     return to_json(frame)
 
 
-def _line(line: Shown, notes: Mapping[str, Any]) -> dict[str, object]:
+def _line(line: Shown, notes: Mapping[str, Any], offers: Callable[[Shown], Sequence[str]]) -> dict[str, object]:
     """One line; `notes` is what is kept beside the message that it replies to, or beside itself."""
     plain: dict[str, object] = {"id": line.id, "at": line.at.isoformat(), "text": line.text}
     if line.says is None:
@@ -168,6 +174,7 @@ def _line(line: Shown, notes: Mapping[str, Any]) -> dict[str, object]:
         plain |= {"says": line.says, "does": line.does, "to": line.to, "urgency": line.urgency}
         if line.says == "answer" and "shows" in notes:
             plain["shows"] = notes["shows"]
-        if line.says == "reply" and (answers := taps(notes)):
+        answers = taps(notes) if line.says == "reply" else offers(line) if line.says in ("nudge", "warning") else ()
+        if answers:
             plain["taps"] = answers
     return plain

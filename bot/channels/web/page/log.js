@@ -5,6 +5,7 @@ import { button, byId, clockOf, dateOf, here, make } from "./made.js";
 import { say, settle } from "./waiting.js";
 
 export const FOLD = 1500;              // characters from which a text scrolls inside its own line
+const NUDGES = 3;                      // so many of the last nudges can be answered by a tap
 const MARKS = { routine: "due", soon: "soon", "vet today": "vet today", emergency: "now" };
 
 const lines = new Map();               // id of a kept line -> its element
@@ -52,7 +53,8 @@ function tidy() {                      // a date above each day, each minute onc
     line.classList.toggle("same-minute", line.classList.contains("bot") && now === minute);
     minute = now;
   }
-  const mine = [...byId("log").querySelectorAll(".line")].filter(line => line.dataset.between === here.me);
+  const mine = [...byId("log").querySelectorAll(".line:not(.unasked)")].filter(line => line.dataset.between === here.me);
+  for (const picks of [...byId("log").querySelectorAll(".unasked .picks")].slice(0, -NUDGES)) picks.remove();
   for (const line of mine.slice(0, -1)) line.querySelector(".picks")?.remove();  // a tap answers the last question only
 }
 
@@ -77,7 +79,7 @@ function draw(entry) {
   said.append(text);
   if (entry.shows === "chart") said.append(chart(entry), inWords(text));
   if (entry.shows === "sheet") said.append(sheet(entry));
-  if (entry.taps && entry.to === here.me) said.append(choices(entry.taps));
+  if (entry.taps && (entry.to === here.me || entry.to === "all")) said.append(choices(entry.taps));
   line.append(time, said);
   return line;
 }
