@@ -233,8 +233,23 @@ class Choices:
         """Who has the watch: the one taken by hand while it holds, else the roster's; None: nobody."""
         if self.watch is not None and (self.watch.end is None or moment < self.watch.end):
             return self.watch.who
+        shift = self._shift(moment, zone)
+        return None if shift is None else shift.who
+
+    def watch_ends(self, moment: datetime, zone: tzinfo) -> datetime | None:
+        """When the watch that holds at a moment ends; None: nobody has it, or it holds until the next one is told."""
+        if self.watch is not None and (self.watch.end is None or moment < self.watch.end):
+            return self.watch.end
+        shift = self._shift(moment, zone)
+        if shift is None:
+            return None
+        local = moment.astimezone(zone)
+        day = local.date() if local.time() < shift.end else local.date() + timedelta(days=1)
+        return datetime.combine(day, shift.end, zone).astimezone(UTC)
+
+    def _shift(self, moment: datetime, zone: tzinfo) -> Shift | None:
         wall = moment.astimezone(zone).time()
-        return next((shift.who for shift in self.roster if shift.covers(wall)), None)
+        return next((shift for shift in self.roster if shift.covers(wall)), None)
 
 
 def _silent(silent: frozenset[str], reminder: Reminders) -> frozenset[str]:

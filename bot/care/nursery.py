@@ -133,6 +133,10 @@ class Nursery:
         """Who has the watch; None: nobody."""
         return self.choices.on_duty(moment, self.zone)
 
+    def watch_ends(self, moment: datetime) -> datetime | None:
+        """When the watch of who has it now ends; None: nobody has it, or it has no end."""
+        return self.choices.watch_ends(moment, self.zone)
+
     def card(self, people: Sequence[str], by: str | None = None) -> LitterCard:
         """What the reader may look at, for a message by this person. Its parts are kept until they change."""
         key = tuple(people), by

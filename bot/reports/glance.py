@@ -24,10 +24,13 @@ def glance(nursery: Nursery, now: datetime) -> dict[str, JsonValue]:
     found = needs(nursery, nursery.living, now)
     dam = needs(nursery, [nursery.dam], now)[0]
     worries = say_worries(nursery, (), now)
-    box = last_reading(nursery, "box")
+    box, ends = last_reading(nursery, "box"), nursery.watch_ends(now)
     return {
+        "now": iso(now, nursery.zone),
         "next": _next(nursery, [*found, dam]),
+        "late": [*sorted({one.care for need in (*found, dam) for one in need.dues if one.at <= now})],
         "watch": nursery.on_duty(now),
+        "until": None if ends is None else iso(ends, nursery.zone),
         "box": None if box is None else {"said": box[0].say(nursery.units), "at": iso(box[1].began, nursery.zone)},
         "worries": list(worries),
         "unit": nursery.units.weights_in,

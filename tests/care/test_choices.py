@@ -32,6 +32,21 @@ def test_a_watch_taken_by_hand_goes_before_the_roster_and_when_it_ends_the_roste
     assert on_duty(log, "2026-03-01 23:30", "2026-03-02 01:59", "2026-03-02 02:00") == ["Ines", "Ines", "Theo"]
 
 
+def test_a_watch_ends_with_its_shift_or_with_the_end_that_was_told() -> None:
+    log = litter().at("2026-03-01 20:00", roster=ROSTER)
+
+    def ends(wall: str) -> str | None:
+        end = log.nursery().watch_ends(log.moment(wall))
+        return None if end is None else f"{end.astimezone(log.nursery().zone):%d %H:%M}"
+
+    walls = ("01 21:59", "01 23:00", "02 01:00", "02 04:00")
+    assert [ends(f"2026-03-{wall}") for wall in walls] == [None, "02 04:00", "02 04:00", "02 10:00"]
+    log.at("2026-03-01 23:00", on_duty="Ines", until="2026-03-02T02:00:00-06:00")
+    assert (ends("2026-03-01 23:30"), ends("2026-03-02 02:00")) == ("02 02:00", "02 04:00")
+    log.at("2026-03-02 05:00", on_duty="Theo")
+    assert ends("2026-03-02 05:00") is None
+
+
 def test_a_watch_without_an_end_holds_until_the_next_one_is_taken() -> None:
     log = litter().at("2026-03-01 20:00", on_duty="Ines")
     assert on_duty(log, "2026-03-02 20:00") == ["Ines"]

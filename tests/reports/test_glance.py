@@ -17,7 +17,8 @@ def test_a_glance_tells_what_is_next_and_who_needs_someone_most() -> None:
     talk.say("03:15", "Ines", "pup 2 limp")
     (shown,) = talk.house.glance(talk.at("03:15"))
     assert shown["name"] == "Juniper's litter"
-    assert shown["watch"] == "Ines"
+    assert (shown["now"], shown["watch"], shown["until"]) == ("2026-03-02T03:15:00-06:00", "Ines", "2026-03-02T05:00:00-06:00")
+    assert shown["late"] == []
     assert shown["box"] == {"said": "box 86 F", "at": "2026-03-02T03:14:00-06:00"}
     assert shown["worries"] == ["Emergency: limp (Pup 2)"]
     assert shown["next"]["care"] in ("toilet", "supervision")

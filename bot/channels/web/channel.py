@@ -40,7 +40,7 @@ DAY_HOURS = range(7, 19)
 
 KINDS = {".css": "text/css", ".html": "text/html", ".js": "text/javascript", ".svg": "image/svg+xml"}
 PAGE = files(__package__) / "page"
-FILES = {"/": "page.html", "/favicon.ico": "favicon.svg"} | {
+FILES = {"/": "page.html", "/bedside": "page.html", "/favicon.ico": "favicon.svg"} | {
     f"/{file.name}": file.name for file in PAGE.iterdir() if file.name.endswith((".css", ".js"))
 }
 """What the page is made of, by its path. All of it is only for those who have joined."""

@@ -171,7 +171,7 @@ def _line(line: Shown, notes: Mapping[str, Any], offers: Callable[[Shown], Seque
         plain["by"] = line.by
         plain["client_id"] = line.client_id
     else:
-        plain |= {"says": line.says, "does": line.does, "to": line.to, "urgency": line.urgency}
+        plain |= {"says": line.says, "does": line.does, "to": line.to, "about": line.about, "urgency": line.urgency}
         if line.says == "answer" and "shows" in notes:
             plain["shows"] = notes["shows"]
         answers = taps(notes) if line.says == "reply" else offers(line) if line.says in ("nudge", "warning") else ()

@@ -52,7 +52,7 @@ def _kept(refusal: web.HTTPException) -> dict[str, str]:
 
 
 def _not_joined(request: web.Request) -> web.Response:
-    if request.path == "/" and request.method in ("GET", "HEAD"):
+    if request.path in ("/", "/bedside") and request.method in ("GET", "HEAD"):
         return web.Response(status=401, text=not_joined_page(), content_type="text/html")
     return web.Response(status=401, text=NOT_JOINED)
 

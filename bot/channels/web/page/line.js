@@ -1,5 +1,6 @@
 // The line to the bot: one socket, which comes back by itself.
 
+import { listen, stillCalls } from "./call.js";
 import { glance } from "./glance.js";
 import { got } from "./got.js";
 import { drawKeys } from "./keys.js";
@@ -77,7 +78,8 @@ function take(frame) {
   if (frame.glance) { glance(frame.glance); drawKeys(); }
   if (frame.turn) reads(frame);
   if (frame.fresh) forget();
-  if (frame.lines) { show(frame.lines); got(frame.lines); }
+  if (frame.lines) { show(frame.lines); listen(frame.lines); got(frame.lines); }
+  if (frame.glance) stillCalls(frame.glance);
   if (frame.earlier !== undefined) byId("earlier").hidden = !frame.earlier;
   if (frame.kept) settle(frame.kept);
   if (frame.not_kept) refuse(frame.not_kept, frame.why);

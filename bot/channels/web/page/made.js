@@ -1,6 +1,10 @@
 // Small makers, and the little that every part of the page knows. Words of people and of the bot become text nodes only, never markup.
 
-export const here = { me: "", zone: undefined };
+export const here = {
+  me: "", zone: undefined,
+  ahead: 0,                            // ms by which the bot's clock is ahead of this device's, which may be wrong
+  now: () => Date.now() + here.ahead,
+};
 
 export function byId(id) {
   return document.getElementById(id);

@@ -1,5 +1,6 @@
 // The page of the log: it shows what was said, sends what is typed, and keeps it on the device until the bot has it.
 
+import { readyForTheBed } from "./bedside.js";
 import { watchTheBoard } from "./glance.js";
 import { connect, keepAlive, tell } from "./line.js";
 import { seen, watchTheScroll } from "./log.js";
@@ -10,6 +11,7 @@ import { readyToWrite } from "./writing.js";
 readyToWrite();
 watchTheBoard();
 watchTheScroll();
+readyForTheBed();
 byId("earlier").addEventListener("click", () => tell({ before: seen.oldest }));
 byId("large").addEventListener("click", () => byId("large").close());
 keepAlive();
