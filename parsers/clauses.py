@@ -8,6 +8,7 @@ from functools import cache
 from parsers.items import Item
 from parsers.moments_told import MomentsTold
 from parsers.numbers import Number
+from parsers.plausibility import LIMITS
 from parsers.pup_numbers import Whos
 from parsers.subjects import Names
 from parsers.walk import Draft
@@ -82,7 +83,11 @@ class Clauses(MomentsTold):
             elif item.role in _STRANGE and item.at not in covered and item.text not in people:
                 strange[-1] = True
             stretch[place] = len(strange) - 1
+        family = not self.draft.named and any(item.role == "person" and item.text not in people for item in self.items)
         for doing in self.draft.doings:
+            if family and doing.kind == "weight" and doing.sets.get("grams", 0) > LIMITS["heaviest"]:
+                doing.strangers = True  # `my niece was born at 4, a girl, 7 lb 2`
+                continue
             doing.strangers = strange[stretch[doing.at_item]] if doing.at_item < len(stretch) else False
 
 

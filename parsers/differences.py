@@ -87,6 +87,11 @@ class Differences(Takebacks):
         weighed = any(doing.kind == "weight" and doing.whos == self.subject and doing.kept for doing in self.draft.doings[-3:])
         return weighed and bool(_EARLIER & {said, *said.split()[-1:]})
 
+    def _of_food(self) -> bool:
+        """True for `gave mom chicken 50 g`."""
+        before = self.items[self.index - 1] if self.index else None
+        return before is not None and before.role == "what"
+
     def _share_of(self) -> float:
         """`took half of her 4 ml` is 2 ml; how much `most` was, nobody knows."""
         before = self.items[self.index - 1] if self.index else None

@@ -179,7 +179,7 @@ class Judge(Facts):
             return "item" in sets
         if kind == "dose":
             return "drug" in sets
-        if kind == "fed" and (doing.weak or (sets.get("food") == "water" and not number and "ml" not in sets)):
+        if kind == "fed" and doing.weak:
             return number or "ml" in sets
         if kind == "nursed" and doing.short:
             return number or "minutes" in sets

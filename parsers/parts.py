@@ -186,11 +186,14 @@ class Parts(Cleaning):
         self._add(Tag("do", "dose", (("drug", tag.name),)), item)
 
     def _is_drug(self, item: Item) -> bool:
-        """A drug that no list knows: `gave mom 2 ml of ...`; it is kept under the word that was said."""
+        """A drug that no list knows: `gave mom 2 ml of ...`, `gave lactulose 5 ml`; it is kept under the word that was said."""
         last = self.draft.doings[-1] if self.draft.doings else None
-        if last is None or last.kind != "dose" or "drug" in last.sets or last.clause < self.clause - 1 or not self.clause_has_subject:
+        if last is None or last.kind != "dose" or "drug" in last.sets or last.clause < self.clause - 1:
             return False
-        if not ((self.loose and self.loose[-1].measure is not None) or "amount" in last.sets):
+        following = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
+        dosed = following is not None and following.measure is not None and following.measure.dimension in ("volume", "dose")
+        measured = self.clause_has_subject and ((self.loose and self.loose[-1].measure is not None) or "amount" in last.sets)
+        if not (dosed or measured):
             return False
         if item.text == "milk":  # `gave pearl 4 ml of milk`
             last.kind, last.sets = "fed", {}

@@ -42,4 +42,6 @@ def trim(words: Sequence[Word]) -> tuple[int, int]:
         if begin is None:
             break
         end = begin
+        while end > start and words[end - 1].text in _MARKS:
+            end -= 1
     return (start, end) if start < end else (0, len(words))

@@ -28,6 +28,8 @@ class Weighing(Differences):
                 return
         if self._of_before():
             return
+        if self._of_food():
+            return
         strange = self._of_strange()
         if strange and self.subject is None:
             return

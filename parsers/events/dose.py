@@ -3,6 +3,10 @@
 from typing import Literal
 
 from parsers.events.base import Event, Number, Units, Who
+from parsers.vocabulary import load
+
+_LISTED = frozenset(load("parts")["drug"])
+"""Drugs that are known by their name; any other is one behind `gave` alone."""
 
 DoseUnit = Literal["click", "ml", "mg", "g", "tablet", "unit", "drop", "pump"]
 
@@ -20,7 +24,8 @@ class Dose(Event):
         if self.amount is None:
             return f"gave {self.drug}"
         amount = units.number(self.amount)
+        drug = self.drug if self.drug in _LISTED else f"gave {self.drug}"
         if self.unit is None:
-            return f"{self.drug} {amount}"
+            return f"{drug} {amount}"
         plural = "s" if self.amount != 1 and self.unit not in ("ml", "mg", "g") else ""
-        return f"{self.drug} {amount} {self.unit}{plural}"
+        return f"{drug} {amount} {self.unit}{plural}"
