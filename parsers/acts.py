@@ -186,6 +186,7 @@ class Acts(Lookalikes):
             doing.sets["_guess"] = True
         doing.actor = self.person is not None and not self.clause_has_subject
         doing.alien = self.alien and not self.clause_has_subject
+        doing.planned = doing.planned or self._of_something_else(doing)
         previous = self.items[self.index - 1] if self.index else None
         following = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
         owner = previous is not None and (previous.text == "'s" or (previous.role == "subject" and previous.text.endswith("'s")))

@@ -6,8 +6,8 @@ from itertools import islice
 
 from parsers.doings import Doing
 from parsers.items import Item
-from parsers.objects import Objects
 from parsers.reach import _ENDS_PLAN, _NONE_OF_THEM
+from parsers.sentences import Sentences
 from parsers.walk import _FAR
 
 _CONDITIONS = frozenset(("if", "unless", "in case", "what if", "suppose", "supposing", "whenever", "should he", "should she"))
@@ -37,7 +37,7 @@ _NOW = frozenset(("now", "today", "tonight", "this"))
 _WASTE = frozenset(("pee", "poop", "poo", "wee", "potty", "go"))
 
 
-class Denials(Objects):
+class Denials(Sentences):
     """Marks doings as planned, denied, doubted or over."""
 
     def _plan(self, item: Item) -> None:
@@ -46,6 +46,11 @@ class Denials(Objects):
         for doing in self._here():
             if doing.bare:
                 doing.planned = True
+
+    def _elsewhere(self, item: Item) -> None:
+        """`it's freezing outside` is no sign of a pup."""
+        for doing in self._here():
+            doing.planned = doing.planned or doing.kind in ("sign", "temperature")
 
     def _past(self, item: Item) -> None:
         """`last litter pup 3 was stillborn`, `pup 4 died last year`: told of another time; `same as last time` is not."""
@@ -106,9 +111,12 @@ class Denials(Objects):
         self.deny_reach = self.index
 
     def _over(self, item: Item) -> None:
-        for doing in self.draft.doings[-_FAR:]:
-            if doing.kind == "sign" and doing.whos in (self.subject, None) and not doing.over and doing.sets.get("_dam") != "lay on pup":
-                doing.over = True
+        before = self.items[self.index - 1] if self.index else None
+        it = before is not None and before.role == "subject" and before.text in ("it", "that")
+        signs = [doing for doing in self.draft.doings[-_FAR:] if doing.kind == "sign" and doing.sets.get("_dam") != "lay on pup"]
+        signs = [doing for doing in signs if it or doing.whos in (self.subject, None)]
+        for doing in [one for one in signs if one.at_item >= self.sentence_start] or signs:
+            doing.over = True
         if item.tag("deny") is not None:
             self.deny = item
 
@@ -145,7 +153,7 @@ class Denials(Objects):
         ):
             doing.planned = True
         if self.past:
-            self.past = not any(one.text in _NOW for one in islice(self._behind(), 6))
+            self.past = not any(one.text in _NOW and one.place >= self.sentence_start for one in islice(self._behind(), 6))
             doing.planned = doing.planned or self.past
         if self._only_a_time(doing):
             doing.planned = True
@@ -207,6 +215,7 @@ class Denials(Objects):
         self._fresh()
         self.plan = self.condition = self.later = self.past = self.led = False
         self.swap = None if item.text != "!" else self.swap
+        self._sentence()
 
     def _pause(self, item: Item) -> None:
         self._close()

@@ -16,8 +16,10 @@ _MOST_CUTS = 64  # ways to cut a spoken run of weights that are looked at
 _DIGITS_AHEAD = 3  # words of a spoken number in which a sound-alike can stand: `two oh too`
 _GROUPS = frozenset(("pups", "puppies", "babies", "boys", "girls", "males", "females", "of"))
 _CLOCK_WORDS = frozenset(
-    ("am", "pm", "o'clock", "oclock", "th", "st", "nd", "rd", "x", "times", "feeds", "feedings", "rounds", "attempts", "tries")
+    "am pm o'clock oclock th st nd rd x times feeds feedings rounds attempts tries days day weeks week months month years year yrs "
+    "bucks dollars euros quid people kids dogs calls".split()
 )
+"""Behind a number these make it no value of a pup's."""
 
 
 class Figures(PupPlaces):
@@ -62,6 +64,9 @@ class Figures(PupPlaces):
                 subject = group._replace(length=end - at, counted=int(chosen.value))
                 return Item("subject", at, end - at, subject=subject, text="all" if group.how == "all" else after)
             return Item("unknown", at, end - at, text=text)
+        then = words[at + chosen.length + 1].text if at + chosen.length + 1 < len(words) else ""
+        if after == "a" and then in ("day", "week", "night"):
+            return Item("unknown", at, chosen.length + 2, text=text)
         if after in _CLOCK_WORDS:
             return Item("unknown", at, chosen.length + 1, text=text)
         if chosen.tenths and words[at].kind == "number" and self._pup_behind(at, chosen):

@@ -84,7 +84,7 @@ def amiss(items: Sequence[Item], best: Verdict) -> bool:
         if item.subject is None or item.at in covered or not item.subject.whos:
             continue
         whos = set(item.subject.whos)
-        if then.role == "deny" and whos < set(best.whos):
+        if then.role == "deny" and _told_with_others(whos, best) and not _denies(items, then):
             return True
         named = then.subject is not None and then.subject.how in ("pup", "name", "bare", "list") and item.end == then.at
         if named and then.at in covered and then.subject is not None and not whos <= set(then.subject.whos):
@@ -102,6 +102,17 @@ def amiss(items: Sequence[Item], best: Verdict) -> bool:
         elif item.role in ("measure", "number") and item.text not in ("a", "an"):
             over = True
     return False
+
+
+def _told_with_others(whos: set[int | str], best: Verdict) -> bool:
+    """True where something was told of these and of others alike: `all nursed`."""
+    kinds = {event.kind for event in best.events if getattr(event, "who", None) in whos}
+    return any(event.kind in kinds and getattr(event, "who", None) not in whos for event in best.events)
+
+
+def _denies(items: Sequence[Item], deny: Item) -> bool:
+    """True where what is denied stands right behind: `Ivy not yet cleared` is whole."""
+    return any(item.role in ("do", "sign") for item in items[deny.place + 1 : deny.place + 2])
 
 
 def left_over(verdict: Verdict, items: Sequence[Item]) -> int:

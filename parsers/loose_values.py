@@ -53,6 +53,7 @@ class LooseValues(Weighing):
                 and self.last.kind == "nursed"
                 and self.subject is not None
                 and (self.last.whos != self.subject or self._and_number(item))
+                and (self.last.at_item >= self.sentence_start or self._beside_its_pup(item))
             ):
                 kind = "nursed"
             lone = kind is None and item.measure.dimension == "duration" and self._beside_its_pup(item)

@@ -10,6 +10,8 @@ from parsers.doings import Doing
 from parsers.items import Item
 from parsers.parts import Parts
 
+_AROUND = frozenset(("filler", "small", "pause", "thanks", "time", "join"))
+"""What may stand with a time in a sentence of its own."""
 _OTHER_DAY = ("yesterday", "last night", "the other day", "the other night", "days ago")
 
 
@@ -41,7 +43,7 @@ class MomentsTold(Parts):
             self.taken_back.append((item.at, item.end))
             self.swap = None
             return
-        if self.plan or (before is not None and before.role == "filler" and before.text in ("it's", "its", "that's")):
+        if self.plan or self.condition or (before is not None and before.role == "filler" and before.text in ("it's", "its", "that's")):
             return
         if (
             when.minutes is not None
@@ -124,10 +126,23 @@ class MomentsTold(Parts):
             edges.add(content[-1])
         return edges
 
+    def _sentence_of(self, index: int) -> tuple[int, int]:
+        """The first item of an item's sentence, and the stop that ends it."""
+        start = index
+        while start and self.items[start - 1].role != "stop":
+            start -= 1
+        end = index
+        while end < len(self.items) and self.items[end].role != "stop":
+            end += 1
+        return start, end
+
     def _nearest(self, index: int, by_clause: Mapping[int, list[Doing]]) -> list[Doing]:
         """A time in a clause of its own belongs to the doing before it, else the one after."""
         earlier = next((doing for doing in self._earlier(index) if doing.when is None), None)
         if earlier is not None:
+            start, end = self._sentence_of(index)
+            if earlier.at_item < start and any(one.role not in _AROUND for one in self.items[start:end]):
+                return []  # another sentence's time: `quarter to 4 and the birds are at it`
             between = self.items[max(earlier.at_item + 1, index - 6) : index]
             if any(item.role in ("person", "unknown", "plan") for item in between):
                 return []

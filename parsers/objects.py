@@ -75,6 +75,7 @@ class Objects(Likewise):
         self._cover(last, item)
         self.subject, self.subject_item = whos, item
         self.subjects.append((whos, item))
+        self.sentence_subjects += 1
         self._name(whos)
         self.open = last
         return True

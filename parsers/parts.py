@@ -64,6 +64,8 @@ class Parts(Cleaning):
             self._mark(doing)
             self._cover(doing, item)
             self._begin(doing)
+            if one is not None and one.name.startswith("incision") and not self.clause_has_subject and doing.whos is not None:
+                doing.whos = ("dam",)  # `red 245. incision oozing`
 
     def _not_of_it(self) -> bool:
         """True where the sign is of a thing of the pup's, or is done with: `pearl's bottle is cold`, `mom's done panting`."""
@@ -73,7 +75,8 @@ class Parts(Cleaning):
             if before.text == "gone":
                 return False
             if before.role == "do" or before.tag("item") is not None:
-                owner = next((one for one in islice(self._behind(), 6) if one.role == "subject"), None)
+                near = [one for one in islice(self._behind(), 6) if one.place >= self.sentence_start]
+                owner = next((one for one in near if one.role == "subject"), None)
                 if owner is None:
                     return "climate" in before.kinds()
                 return self.words[owner.end - 1].text.endswith("'s") and owner.end == before.at
@@ -122,7 +125,7 @@ class Parts(Cleaning):
             return
         rather = self.swap is not None or self._said_before() in ("well", "more like")
         for doing in reversed(self.draft.doings[-2:]):
-            if doing.kind == "intake" and ("amount" not in doing.sets or rather):
+            if doing.kind == "intake" and doing.at_item >= self.sentence_start and ("amount" not in doing.sets or rather):
                 doing.sets["amount"] = tag.name
                 self._cover(doing, item)
                 self.swap = None
@@ -164,6 +167,7 @@ class Parts(Cleaning):
         if last is not None and last.kind == "dose" and "drug" not in last.sets and last.clause >= self.clause - 1:
             last.sets["drug"] = tag.name
             self._cover(last, item)
+            self._dams_drug(last)
             self.open = last
             self._take_loose(last)
             return
@@ -183,7 +187,9 @@ class Parts(Cleaning):
         after = self.words[item.end].text if item.end < len(self.words) else ""
         if before in _OF_TIMES or after == "next":  # `last calcium` asks, or speaks of an earlier one
             return
-        self._add(Tag("do", "dose", (("drug", tag.name),)), item)
+        dose = self._add(Tag("do", "dose", (("drug", tag.name),)), item)
+        if dose is not None:
+            self._dams_drug(dose)
 
     def _is_drug(self, item: Item) -> bool:
         """A drug that no list knows: `gave mom 2 ml of ...`, `gave lactulose 5 ml`; it is kept under the word that was said."""

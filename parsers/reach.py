@@ -62,6 +62,7 @@ class Reach(Values):
         before = self._before(item)
         self.subject, self.subject_item = whos, item
         self.subjects.append((whos, item))
+        self.sentence_subjects += 1
         self._name(whos)
         unknown = subject.unknown
         dead = next(iter(subject.named), None) if subject.how in ("pup", "name", "list", "bare") else None
@@ -86,7 +87,8 @@ class Reach(Values):
         if not before or before[0].kind != "fed":
             return
         first = next((doing for doing in reversed(self.draft.doings) if doing.kind == "fed" and doing not in before), None)
-        if first is not None and first.at_item >= before[0].at_item - _NEAR and {"food", "by"}.isdisjoint(before[0].sets):
+        near = max(before[0].at_item - _NEAR, self.sentence_start)
+        if first is not None and first.at_item >= near and {"food", "by"}.isdisjoint(before[0].sets):
             before[0].sets.update({key: first.sets[key] for key in ("food", "by") if key in first.sets})
 
     def _miscounted(self, subject: Subject, whos: Whos) -> bool:
@@ -140,6 +142,8 @@ class Reach(Values):
             and self._value_only()
         ):
             own = False
+        if own and last is not None and self._done_to(last, item):
+            return [last]
         if own or not self.draft.doings:
             return []
         taken: list[Doing] = []
@@ -148,6 +152,18 @@ class Reach(Values):
                 break
             taken.insert(0, doing)
         return taken
+
+    def _done_to(self, last: Doing, item: Item) -> bool:
+        """True for `but I topped up Dot 6 cc`: what a keeper does, at the beginning of a part of the sentence, to the pup right behind."""
+        if last.kind not in ("fed", "cleared", "dose", "weight", "temperature") or not (self._needs(last) or last.kind == "cleared"):
+            return False
+        if any(one.role not in ("filler", "small") for one in self.items[last.at_item + 1 : item.place]):
+            return False
+        place = last.at_item - 1
+        while place >= 0 and self.items[place].role == "filler":
+            place -= 1
+        lead = self.items[place] if place >= 0 else None
+        return lead is None or lead.role in ("stop", "person") or lead.text in ("but", "so")
 
     def _clause_start(self, item: Item) -> int:
         """The item after the last pause, stop or join before a subject: a doing from there on stands right before it."""
@@ -182,8 +198,12 @@ class Reach(Values):
             return self.names.living if len(self.names.living) == 2 else None
         if subject.how == "pronoun":
             return self._pronoun(item)
-        if subject.how == "all" and item.length == 1 and item.text == "all" and self._several_named() and "dam" not in named:
-            return tuple(named)
+        if subject.how == "all" and item.length == 1 and item.text == "all":
+            before = self.items[self.index - 1].subject if self.index else None
+            if before is not None and len(before.whos) > 1:
+                return before.whos  # `blue, pink and Gus all nursed`
+            if self._several_named() and "dam" not in named:
+                return tuple(named)
         return subject.whos
 
     def _several_named(self) -> bool:

@@ -29,6 +29,8 @@ class Values(LooseValues):
             return
         if self._swapped_value(item):
             return
+        if self.plan and self.open is not None and self.open.at_item < self.sentence_start:
+            return
         dimension = measure.dimension
         share = self._share_of() if dimension == "volume" else 1.0
         if share != 1.0:
@@ -143,6 +145,8 @@ class Values(LooseValues):
         opened = self.open
         if opened is not None and opened.kind in ("climate", "temperature") and self._said_before().endswith("from"):
             return
+        if opened is not None and opened.at_item < self.sentence_start and self._strange_before():
+            return  # `gruel from the pan. gate code 4410`
         if opened is not None and self._needs(opened) and opened.kind in NUMBER_OF and not self._too_much(opened, number):
             opened.numbers = list(item.numbers)
             opened.weak = False
@@ -156,6 +160,7 @@ class Values(LooseValues):
             and last.kind in NUMBER_OF
             and self._needs(last)
             and last.clause >= self.clause - 1
+            and (last.kind != "dose" or last.at_item >= self.sentence_start)
             and (last.whos == self.subject)
             and last.kind not in ("toilet", "climate")
         ):
@@ -164,6 +169,9 @@ class Values(LooseValues):
             self._cover(last, item)
             self.last = last
             return
+        behind = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
+        if behind is not None and behind.role in ("unknown", "elsewhere") and self.sentence_start and not self.sentence_subjects:
+            return  # `three blind mice`, behind a sentence of a pup
         if self.subject is not None and not (self.person is not None and not self.clause_has_subject) and not self.alien:
             self._number_of_subject(item)
             return
@@ -172,6 +180,10 @@ class Values(LooseValues):
             return
         self.loose.append(item)
         self.loose_numbers.append(item)
+
+    def _strange_before(self) -> bool:
+        """True where strange words stand before a figure in its sentence."""
+        return any(one.role == "unknown" for one in self.items[self.sentence_start : self.index])
 
     def _clear_open(self, doing: Doing) -> None:
         if doing.kind not in ("fed", "dose", "climate"):

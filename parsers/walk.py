@@ -52,6 +52,8 @@ class Walk:
         self.subjects: list[tuple[Whos, Item]] = []
         self.subject_clause = -1
         self.subject_taken = False
+        self.sentence_start = 0
+        self.sentence_subjects = 0
         self.unknown_pup = False
         self.dead_pup: int | None = None
         self.either = False  # two pups were offered: `red or blue`

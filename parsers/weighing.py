@@ -7,10 +7,11 @@ from itertools import islice
 from parsers.differences import Differences
 from parsers.doings import SLOT, Doing
 from parsers.items import Item
-from parsers.measures import Measure
+from parsers.measures import GRAMS_PER_OUNCE, Measure
 from parsers.numbers import Number
 from parsers.pup_numbers import Whos
 
+_NEAR_LAST = 0.25  # of the last weight: what is farther off is no weight (the contract's Plausibility)
 _SMALLEST = 40  # g: what is lighter and stands beside a drug is an amount of it
 
 
@@ -31,7 +32,7 @@ class Weighing(Differences):
         if self._of_food():
             return
         strange = self._of_strange()
-        if strange and self.subject is None:
+        if strange and not (self.subject is not None and self.sentence_subjects):
             return
         if self._unit_for_list(item):
             return
@@ -91,11 +92,13 @@ class Weighing(Differences):
             and last.kept
             and not last.denied
             and self._fits(last, number)
+            and not (last.at_item < self.sentence_start and (last.kind == "dose" or self._weighs_as_much(number)))
         ):
             self._go_on(last, item)
             return
         if self.subject == ("dam",):
-            if any(one.tag("what") is not None or one.tag("item") is not None for one in islice(self._behind(), 3)):
+            near = [one for one in islice(self._behind(), 3) if one.place >= self.sentence_start]
+            if any(one.tag("what") is not None or one.tag("item") is not None for one in near):
                 return
             kind = "dam number"
         else:
@@ -110,6 +113,14 @@ class Weighing(Differences):
         if kind == "weight":
             doing.sets["_beside"] = True
             self.last = doing
+
+    def _weighs_as_much(self, number: Number) -> bool:
+        """True where a bare number, behind a sentence of a feed, is near what the pup weighed last: 12.3 of ounces."""
+        worth = GRAMS_PER_OUNCE if self.names.card.weights_in == "oz" else 1.0
+        pups = [self.names.card.by_number[who] for who in self.subject or () if isinstance(who, int) and who in self.names.numbers]
+        return bool(pups) and all(
+            pup.last_grams is not None and abs(number.value * worth / pup.last_grams - 1) <= _NEAR_LAST for pup in pups
+        )
 
     def _another_time(self, last: Doing, item: Item) -> bool:
         """True for the second value of `nursed 10 at 1 and 8 at 3`."""
@@ -141,6 +152,8 @@ class Weighing(Differences):
         """True where a bare number can be what the doing before had: minutes, millilitres, degrees."""
         most = {"nursed": 90, "fed": 40, "dose": 40}.get(last.kind, 110)
         least = 30 if last.kind == "temperature" else 0
+        if last.kind == "nursed" and not number.whole:
+            return False  # nobody tells tenths of a minute
         return least < number.value <= most
 
     def _go_on(self, last: Doing, item: Item) -> None:
@@ -169,9 +182,9 @@ class Weighing(Differences):
 
     def _number_before(self, whos: Whos) -> list[Doing]:
         """`212 pup 3`: a number that stands alone before the first subject is its weight."""
-        if len(self.subjects) == 1 and len(self.loose_numbers) == 1 and not self._right_before(self.loose_numbers[0]):
+        if self.sentence_subjects != 1 or len(self.loose_numbers) != 1 or whos == ("dam",) or self.loose_numbers[0].measure is not None:
             return []
-        if len(self.subjects) != 1 or len(self.loose_numbers) != 1 or whos == ("dam",) or self.loose_numbers[0].measure is not None:
+        if self.loose_numbers[0].place < self.sentence_start or not self._right_before(self.loose_numbers[0]):
             return []
         item = self.loose_numbers.pop()
         doing = Doing("weight", self.clause, self._index_of(item), numbers=list(item.numbers))

@@ -1,0 +1,115 @@
+"""Where a sentence begins anew: what it tells first is of the pup it names later, not of the one named before it."""
+
+from __future__ import annotations
+
+from parsers.doings import Doing
+from parsers.items import Item
+from parsers.objects import Objects
+from parsers.walk import _FAR
+
+_QUIET = frozenset(("filler", "small", "person", "thanks", "hedge", "join"))
+_TOLD = frozenset(("do", "sign", "measure", "number", "look", "drug"))
+_TO_WHOM = frozenset(("for", "to", "from", "on", "of", "into", "onto", "in"))
+_DONE_TO = frozenset(("fed", "cleared", "weight", "nursed", "dose", "temperature"))
+"""What a keeper does to a pup, so that the pup may stand right behind it with its value: `tubed pink 4`."""
+_DAMS = frozenset(("calcium", "oxytocin"))
+"""Given to dams, hardly ever to pups: without a subject in its own sentence such a dose is hers."""
+_ME = frozenset(("i", "i've", "ive", "i'm", "im", "we", "we've"))
+_EATEN = frozenset(("drunk", "drank", "ate", "eaten", "drinking", "eating"))
+_DETERMINERS = frozenset(("a", "an", "the", "some"))
+
+
+class Sentences(Objects):
+    """Tells which subject holds at the beginning of a sentence."""
+
+    def _sentence(self) -> None:
+        """A sentence begins behind this item."""
+        self.sentence_start, self.sentence_subjects = self.index + 1, 0
+        self.waiting = [doing for doing in self.waiting if not _dams_own(doing)]
+        if self.open is not None and self.open.kind == "dose":
+            self.open = None
+        if self.subject is not None and self._begins_anew():
+            self.subject, self.subject_item = None, None
+
+    def _begins_anew(self) -> bool:
+        """True for `supp wren 3 cc`, `nursed 10 and cleared teal`, `twitching, pup 2`, `weights 213 189 245`, behind another sentence."""
+        sentence: list[Item] = []
+        for item in self.items[self.index + 1 : self.index + 1 + _FAR]:
+            if item.role == "stop":
+                break
+            sentence.append(item)
+        content = [item for item in sentence if item.role not in _QUIET and item.role != "pause" and item.role != "colon"]
+        if not content or content[0].role not in _TOLD:
+            return False
+        if len(content) == 1:  # `weights`, and in each line one of them
+            behind_it = self.items[content[0].place + 1 : content[0].place + 3]
+            return "weight" in content[0].kinds() and [item.role for item in behind_it] == ["stop", "number"]
+        if "weight" in content[0].kinds() and [item.role in ("number", "measure") for item in content[1:3]] == [True, True]:
+            return True
+        named = next((item for item in content if item.role == "subject"), None)
+        if named is None or named.subject is None:
+            return _is_list(content)
+        if named.subject.how in ("pronoun", "both", "rest"):
+            return False
+        behind = content[content.index(named) + 1 :]
+        before = sentence[: sentence.index(named)]
+        if any(item.role == "pause" for item in before):
+            apart = self.items[named.place + 1 : named.place + 2]
+            return before[-1].role == "pause" and (not behind or (bool(apart) and apart[0].role == "pause"))
+        if before[-1].role == "filler" and before[-1].text in _TO_WHOM:
+            return True
+        lead = next(item for item in reversed(before) if item.role not in _QUIET)
+        more = bool(behind) and behind[0].role == "do" and not content[0].kinds().keys().isdisjoint(behind[0].kinds())
+        own = bool(behind) and behind[0].role in _TOLD and not more  # `formula 4 ml moss syringe`
+        return not own or (lead.role == "drug") or (lead.role == "do" and not _DONE_TO.isdisjoint(lead.kinds()))
+
+    def _of_something_else(self, doing: Doing) -> bool:
+        """True for `gil fed the cat`, `cleared my throat`, `the kids peed`, behind a sentence of a pup and with none named in its own."""
+        if self.sentence_subjects or self.subject is None or not self.sentence_start:
+            return False
+        somebody = self.person.text if self.person is not None else ""
+        if doing.kind == "toilet" and somebody and somebody not in ("i", "we"):
+            return True
+        if somebody in _ME and (doing.kind in ("temperature", "sign") or self.items[self.index].text in _EATEN):
+            return True
+        other = self._of_a_thing_of_ours(doing.kind)
+        self.condition = self.condition or other  # `nursing a sore back`
+        return other
+
+    def _of_a_thing_of_ours(self, kind: str) -> bool:
+        """True where a strange thing stands as what it was done to: `a coffee`, `my throat`, `the cat`."""
+        if kind not in ("nursed", "fed", "cleared", "sign"):
+            return False
+        ahead = self.items[self.index + 1 : self.index + 5]
+        while ahead and ahead[0].text == "for":
+            ahead = ahead[1:]
+        if not ahead or any(item.role in ("number", "measure", "subject") for item in ahead[:3]):
+            return False
+        if kind == "cleared" and ahead[0].role == "unknown" and not ahead[0].text.endswith("ly"):
+            return True
+        owned = ahead[0].text in _DETERMINERS or ahead[0].text in ("my", "our")
+        if ahead[0].role == "person" and not owned:
+            return True
+        return owned and len(ahead) > 1 and ahead[1].role in ("unknown", "person", "amount", "sign")
+
+    def _dams_drug(self, doing: Doing) -> None:
+        """`pip temp 95.8. gave calcium`: the calcium is the dam's."""
+        known = {plan.drug for plan in self.names.card.doses}
+        if self.clause_has_subject or self.sentence_subjects or doing.whos is None or doing.sets.get("drug") not in _DAMS | known:
+            return
+        doing.whos = None
+        doing.spans = [span for span in doing.spans if span != doing.subject_span]
+
+
+def _dams_own(doing: Doing) -> bool:
+    """True for what is the dam's where no subject stands in its own sentence."""
+    return doing.kind in ("dose", "intake") or (doing.kind == "sign" and doing.sets.get("_pup") is None)
+
+
+def _is_list(content: list[Item]) -> bool:
+    """True for a list of weights without pups, and for `84 in the box`."""
+    if content[0].role == "number" and "climate" in content[1].kinds():
+        return True
+    figures = [item for item in content if item.role in ("number", "measure")]
+    others = [item for item in content if item.role not in ("number", "measure") and "weight" not in item.kinds()]
+    return len(figures) > 1 and not others
