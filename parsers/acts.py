@@ -85,7 +85,7 @@ class Acts(Lookalikes):
         """A doing, or more about the doing that is open."""
         if item.length == 1 and item.text in _REMARKED and self._remark(item):
             return None
-        if self._heads(item):
+        if self._heads(item) or (tag.name == "weight" and self._lists_weights(item)):
             self.subject, self.subject_item = None, None
         if tag.name == "placed" and self._absorb_place(item, tag):
             return None
@@ -141,6 +141,13 @@ class Acts(Lookalikes):
         self._begin(doing)
         doing.whos = self.names.living
 
+    def _lists_weights(self, item: Item) -> bool:
+        """True where `weights` heads a list of figures, whoever was named before: `dot seems weak, weights 17.2 19.1 16.1`."""
+        if item.text not in ("weights", "wts", "weigh") or self.words[item.end - 1].text not in ("weights", "wts", "ins"):
+            return False
+        ahead = [one.role for one in self.items[self.index + 1 : self.index + 6] if one.role not in ("pause", "colon", "filler", "stop")]
+        return len(ahead) > 1 and all(role in ("number", "measure") for role in ahead[:2])
+
     def _of_another(self) -> bool:
         """True where whose it is follows: `pee from red and moss, poop from blue`."""
         ahead = self.items[self.index + 1 : self.index + 3]
@@ -171,7 +178,7 @@ class Acts(Lookalikes):
 
     def _begin(self, doing: Doing) -> None:
         self.draft.doings.append(doing)
-        self.open = doing
+        self.open, doing.sentence = doing, self.sentence_start
         if self.subject is None and self.either:
             doing.sets["_someone"] = True
         elif self.subject is None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import cache
 
 from parsers.items import Item
@@ -89,6 +89,16 @@ class Clauses(MomentsTold):
                 doing.strangers = True  # `my niece was born at 4, a girl, 7 lb 2`
                 continue
             doing.strangers = strange[stretch[doing.at_item]] if doing.at_item < len(stretch) else False
+            if doing.kind == "climate" and doing.strangers:
+                doing.strangers = any(one.role in _STRANGE and one.at not in covered for one in self._part_of(doing.at_item))
+
+    def _part_of(self, place: int) -> Iterator[Item]:
+        """The items around one, between the nearest marks and joining words: `box 29.5 then pip has a bite mark`."""
+        for step in (-1, 1):
+            at = place
+            while 0 <= at < len(self.items) and self.items[at].role not in ("stop", "pause", "join"):
+                yield self.items[at]
+                at += step
 
 
 def clauses(items: Sequence[Item], words: Sequence[Word], names: Names, *, subject: Whos | None = None) -> Draft:
@@ -106,6 +116,9 @@ def clauses(items: Sequence[Item], words: Sequence[Word], names: Names, *, subje
             item.numbers[0] if item.numbers else Number(item.measure.number if item.measure else 0, item.length) for item in numbers
         ]
         draft.lone_span = (numbers[0].at, numbers[-1].end)
+        around = items[numbers[0].place - 1 : numbers[-1].place + 2] if numbers[0].place else [*items[: numbers[-1].place + 2]]
+        beside = [item.role for item in around if item not in numbers]
+        draft.run = set(beside) <= {"pause", "join", "stop", "small"}
         if numbers[-1].measure is not None:
             draft.lone = numbers[-1].measure
     return draft

@@ -41,7 +41,7 @@ class Denials(Sentences):
     """Marks doings as planned, denied, doubted or over."""
 
     def _plan(self, item: Item) -> None:
-        self.plan_said = self._said(item)
+        self.plan_said, self.plan_at = self._said(item), self.index
         self.plan = True
         for doing in self._here():
             if doing.bare:
@@ -71,7 +71,7 @@ class Denials(Sentences):
             self.plan = self.plan or self._said(item) == "every"
             return
         for doing in self._here():
-            if doing.bare or self.plan:
+            if doing.bare or (self.plan and doing.at_item > self.plan_at):
                 doing.planned = True
         self.later = True
 
@@ -208,6 +208,9 @@ class Denials(Sentences):
 
     def _agenda(self, item: Item) -> None:
         """`plan for the night: ...`: nothing of it is done yet."""
+        if self.sentence_subjects:
+            self.plan = True  # `3 and 4 cleared, 5 still to do`
+            return
         self.agenda = True
 
     def _stop(self, item: Item) -> None:

@@ -55,6 +55,8 @@ class Doing:
     """Words that are none of the trade stand in its clause."""
     subject_span: tuple[int, int] | None = None
     spans: list[tuple[int, int]] = field(default_factory=list)
+    sentence: int = 0
+    """Where its sentence begins, among the items."""
     like: Doing | None = None
     """The doing of another pup that goes for this one too: `moss nursed 10, blue too`."""
     other: float | None = None

@@ -14,6 +14,7 @@ from parsers.pup_places import PupPlaces
 _FAR = 16  # items back that a number looks for its doing
 _MOST_CUTS = 64  # ways to cut a spoken run of weights that are looked at
 _DIGITS_AHEAD = 3  # words of a spoken number in which a sound-alike can stand: `two oh too`
+_HOTTEST = 112  # degrees, in either unit: no tenths are meant of more
 _GROUPS = frozenset(("pups", "puppies", "babies", "boys", "girls", "males", "females", "of"))
 _CLOCK_WORDS = frozenset(
     "am pm o'clock oclock th st nd rd x times feeds feedings rounds attempts tries days day weeks week months month years year yrs "
@@ -50,7 +51,7 @@ class Figures(PupPlaces):
         if not plain_numbers:
             return None
         chosen = numbers[0]
-        if chosen.tenths and not self._warm():
+        if chosen.tenths and (chosen.value >= _HOTTEST or not self._warm()):
             chosen = plain_numbers[0]
         if chosen.value == 1 and text == "one" and not self._wants_one(at):
             return Item("filler", at, 1, text="one")

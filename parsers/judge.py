@@ -271,7 +271,8 @@ class Judge(Facts):
         """True for `244 231 257 203 179 266` alone: several numbers, each of which can be a pup's weight."""
         grams = [self._in_house(one.value) for one in numbers]
         weighty = all(LIMITS["lightest"] <= each <= LIMITS["heaviest"] for each in grams)
-        return not draft.doings and not draft.strange and not draft.named and len(grams) > 1 and weighty
+        alone = not draft.doings and not draft.strange and not draft.named
+        return len(grams) > 1 and weighty and (alone or (draft.run and len(grams) == len(self.names.living)))
 
     def _alone(self, draft: Draft, numbers: list[Any], worth: float | None) -> None:
         """A number that stands with no subject and no doing."""

@@ -29,6 +29,7 @@ class LooseValues(Weighing):
                 and doing.kind not in ("weight",)
                 and not self._number_next()
                 and not self._too_much(doing, item.numbers[0])
+                and not (doing.kind == "dose" and any(one.role in ("join", "pause", "stop") for one in self.items[item.place : self.index]))
             ):
                 doing.numbers = list(item.numbers)
                 doing.weak = False

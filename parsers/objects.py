@@ -59,6 +59,8 @@ class Objects(Likewise):
     def _of_the_dam(self, item: Item) -> bool:
         """`mom nursing all six` is told of the six; True where it was."""
         last = self.draft.doings[-1] if self.draft.doings else None
+        if self.subject_item is None or self.subject_item.place < self.sentence_start:
+            return False
         if last is None or last.whos != ("dam",) or last.kind not in ("nursed", "fed", "refused") or item.subject is None:
             return False
         if last.sets.keys() - {"minutes", "_worth"} or any(one.role not in _BETWEEN for one in self.items[last.at_item + 1 : self.index]):

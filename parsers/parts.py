@@ -91,9 +91,14 @@ class Parts(Cleaning):
     def _look(self, item: Item) -> None:
         look = item.tag("look")
         assert look is not None
-        if self.deny is not None:
+        if self.deny is not None or self.plan or self.condition:
             return
+        following, then = self._peek(1), self._peek(2)
+        named_next = following is not None and following.role == "subject" and then is not None and "toilet" in then.kinds()
+        ahead = named_next or (following is not None and "toilet" in following.kinds())
         for doing in reversed(self.draft.doings[-3:]):
+            if ahead and doing.at_item < self.sentence_start:
+                break  # `stimulated pearl. normal poop from 4`
             if (
                 doing.kind == "toilet"
                 and (doing.whos == self.subject or self.subject is None)
@@ -107,13 +112,7 @@ class Parts(Cleaning):
                 return
             if doing.kind == "born" and doing.clause >= self.clause - 1:
                 return
-        following = self._peek(1)
-        if (following is not None and "toilet" in following.kinds()) or (
-            following is not None
-            and following.role == "subject"
-            and self._peek(2) is not None
-            and "toilet" in (self._peek(2) or item).kinds()
-        ):
+        if ahead:
             self._add(Tag("do", "toilet", (("look", look.name),)), item)
 
     def _amount(self, item: Item) -> None:

@@ -120,7 +120,7 @@ class PupPlaces(BarePlaces):
                 break
             toilet = item.kinds().get("toilet")
             return item.role == "do" and toilet is not None and bool(toilet.sets)
-        if not self.items:
+        if not self.items or self.items[-1].role == "stop":
             return self._alone_with_waste(at + subject.length)
         if any(item.role in ("subject", "bare") for item in self.items):
             following = lexicon().longest(self.words, at + subject.length) if at + subject.length < len(self.words) else None

@@ -75,6 +75,7 @@ class Reach(Values):
             if doing.subject_span in doing.spans:
                 doing.spans.remove(doing.subject_span)
             doing.whos, doing.unknown_pup, doing.dead_pup = whos, unknown, dead
+            doing.clause = self.clause
             doing.spans.append((item.at, item.end))
         if before and self._needs(before[-1]):
             self.open = before[-1]
@@ -124,7 +125,9 @@ class Reach(Values):
     def _before(self, item: Item) -> list[Doing]:
         """The doings that stand before this subject and belong to it."""
         if self.waiting:
-            before, self.waiting = self.waiting, []
+            before, self.waiting = [one for one in self.waiting if not self._hers(one)], []
+            if not before:
+                return []
             between = self.items[before[-1].at_item + 1 : self.index]
             if any(one.role == "join" and one.text in _ENDS_PLAN for one in between):
                 return []
@@ -153,8 +156,17 @@ class Reach(Values):
             taken.insert(0, doing)
         return taken
 
+    def _hers(self, doing: Doing) -> bool:
+        """True for a dose or a meal apart from the subject that comes: without one of its own it is the dam's."""
+        if doing.kind not in ("dose", "intake"):
+            return False
+        return any(one.role in ("pause", "join", "stop") for one in self.items[doing.at_item : self.index])
+
     def _done_to(self, last: Doing, item: Item) -> bool:
         """True for `but I topped up Dot 6 cc`: what a keeper does, at the beginning of a part of the sentence, to the pup right behind."""
+        to_whom = self.items[item.place - 1].text in ("on", "for", "to", "of", "from", "into")
+        if to_whom and last.at_item == item.place - 2 and self._needs(last):
+            return True  # `temp on 4: 36.2`
         if last.kind not in ("fed", "cleared", "dose", "weight", "temperature") or not (self._needs(last) or last.kind == "cleared"):
             return False
         if any(one.role not in ("filler", "small") for one in self.items[last.at_item + 1 : item.place]):
@@ -163,7 +175,13 @@ class Reach(Values):
         while place >= 0 and self.items[place].role == "filler":
             place -= 1
         lead = self.items[place] if place >= 0 else None
-        return lead is None or lead.role in ("stop", "person") or lead.text in ("but", "so")
+        if (
+            lead is not None
+            and lead.role in ("pause", "join")
+            and ((not self.sentence_subjects and self.sentence_start) or last.kind == "fed")
+        ):
+            return True
+        return lead is None or lead.role in ("stop", "person") or lead.text in ("but", "so") or lead.text in self.names.people
 
     def _clause_start(self, item: Item) -> int:
         """The item after the last pause, stop or join before a subject: a doing from there on stands right before it."""

@@ -8,12 +8,14 @@ from parsers.objects import Objects
 from parsers.walk import _FAR
 
 _QUIET = frozenset(("filler", "small", "person", "thanks", "hedge", "join"))
-_TOLD = frozenset(("do", "sign", "measure", "number", "look", "drug"))
+_ASIDE = _QUIET | {"pause", "colon"}
+_TOLD = frozenset(("do", "sign", "measure", "number", "look", "drug", "deny"))
 _TO_WHOM = frozenset(("for", "to", "from", "on", "of", "into", "onto", "in"))
 _DONE_TO = frozenset(("fed", "cleared", "weight", "nursed", "dose", "temperature"))
 """What a keeper does to a pup, so that the pup may stand right behind it with its value: `tubed pink 4`."""
 _DAMS = frozenset(("calcium", "oxytocin"))
 """Given to dams, hardly ever to pups: without a subject in its own sentence such a dose is hers."""
+_ADJECTIVES = frozenset(("limp", "cold", "hot", "weak", "stiff", "pale", "thin", "chilly", "icy"))
 _ME = frozenset(("i", "i've", "ive", "i'm", "im", "we", "we've"))
 _EATEN = frozenset(("drunk", "drank", "ate", "eaten", "drinking", "eating"))
 _DETERMINERS = frozenset(("a", "an", "the", "some"))
@@ -29,7 +31,7 @@ class Sentences(Objects):
         if self.open is not None and self.open.kind == "dose":
             self.open = None
         if self.subject is not None and self._begins_anew():
-            self.subject, self.subject_item = None, None
+            self.subject, self.subject_item, self.unknown_pup, self.dead_pup = None, None, False, None
 
     def _begins_anew(self) -> bool:
         """True for `supp wren 3 cc`, `nursed 10 and cleared teal`, `twitching, pup 2`, `weights 213 189 245`, behind another sentence."""
@@ -38,7 +40,8 @@ class Sentences(Objects):
             if item.role == "stop":
                 break
             sentence.append(item)
-        content = [item for item in sentence if item.role not in _QUIET and item.role != "pause" and item.role != "colon"]
+        people = self.names.people
+        content = [item for item in sentence if item.role not in _ASIDE and item.text not in people]
         if not content or content[0].role not in _TOLD:
             return False
         if len(content) == 1:  # `weights`, and in each line one of them
@@ -61,7 +64,7 @@ class Sentences(Objects):
         lead = next(item for item in reversed(before) if item.role not in _QUIET)
         more = bool(behind) and behind[0].role == "do" and not content[0].kinds().keys().isdisjoint(behind[0].kinds())
         own = bool(behind) and behind[0].role in _TOLD and not more  # `formula 4 ml moss syringe`
-        return not own or (lead.role == "drug") or (lead.role == "do" and not _DONE_TO.isdisjoint(lead.kinds()))
+        return not own or lead.role in ("drug", "look") or (lead.role == "do" and not _DONE_TO.isdisjoint(lead.kinds()))
 
     def _of_something_else(self, doing: Doing) -> bool:
         """True for `gil fed the cat`, `cleared my throat`, `the kids peed`, behind a sentence of a pup and with none named in its own."""
@@ -70,11 +73,18 @@ class Sentences(Objects):
         somebody = self.person.text if self.person is not None else ""
         if doing.kind == "toilet" and somebody and somebody not in ("i", "we"):
             return True
-        if somebody in _ME and (doing.kind in ("temperature", "sign") or self.items[self.index].text in _EATEN):
+        eaten = any(item.text in _EATEN for item in self.items[max(0, self.index - 1) : self.index + 1])
+        if somebody in _ME and (eaten or doing.kind in ("temperature", "sign")):
             return True
-        other = self._of_a_thing_of_ours(doing.kind)
+        other = self._of_a_thing_of_ours(doing.kind) or (doing.kind == "sign" and self._of_a_noun())
         self.condition = self.condition or other  # `nursing a sore back`
         return other
+
+    def _of_a_noun(self) -> bool:
+        """True for `limp lettuce for dinner`, which opens its sentence."""
+        following = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
+        opens = self.index == self.sentence_start and self.items[self.index].text in _ADJECTIVES
+        return opens and following is not None and following.role == "unknown" and not following.text.endswith("ly")
 
     def _of_a_thing_of_ours(self, kind: str) -> bool:
         """True where a strange thing stands as what it was done to: `a coffee`, `my throat`, `the cat`."""
@@ -87,15 +97,17 @@ class Sentences(Objects):
             return False
         if kind == "cleared" and ahead[0].role == "unknown" and not ahead[0].text.endswith("ly"):
             return True
-        owned = ahead[0].text in _DETERMINERS or ahead[0].text in ("my", "our")
-        if ahead[0].role == "person" and not owned:
+        if ahead[0].role == "person" and ahead[0].length > 1:
             return True
+        owned = ahead[0].text in _DETERMINERS or ahead[0].text in ("my", "our")
         return owned and len(ahead) > 1 and ahead[1].role in ("unknown", "person", "amount", "sign")
 
     def _dams_drug(self, doing: Doing) -> None:
         """`pip temp 95.8. gave calcium`: the calcium is the dam's."""
-        known = {plan.drug for plan in self.names.card.doses}
-        if self.clause_has_subject or self.sentence_subjects or doing.whos is None or doing.sets.get("drug") not in _DAMS | known:
+        known = _DAMS | {plan.drug for plan in self.names.card.doses}
+        if doing.whos is None or self.subject_item is None or doing.sets.get("drug") not in known or self.subject == ("dam",):
+            return
+        if not any(one.role in ("pause", "join", "stop") for one in self.items[self.subject_item.place : doing.at_item]):
             return
         doing.whos = None
         doing.spans = [span for span in doing.spans if span != doing.subject_span]

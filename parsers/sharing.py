@@ -82,7 +82,9 @@ def _goes_on(first: Doing, doing: Doing) -> bool:
     if first.when != doing.when:
         return False
     small = bool(doing.sets.get("_beside")) and bool(doing.numbers) and doing.numbers[0].value < _SMALL
-    small = small and (first.kind == "fed" or doing.numbers[0].whole)  # nobody tells tenths of a minute
+    small = (
+        small and first.sentence == doing.sentence and (first.kind == "fed" or doing.numbers[0].whole)
+    )  # nobody tells tenths of a minute
     warm = {first.kind, doing.kind} == {"temperature", "dam number"}
     return doing.kind == first.kind or warm or (small and first.kind in ("nursed", "fed"))
 

@@ -36,9 +36,10 @@ class Takebacks(Walk):
             self._swap(self.items[item.place - 1])  # `moss 254 -> 258`
         if self.swap is None:
             return False
+        loose = self.loose[-1].place if self.loose else -1
         for doing in reversed(self.draft.doings[-3:]):
             slot = SLOT.get(doing.kind)
-            if slot is None:
+            if slot is None or doing.at_item < self.sentence_start <= loose:
                 continue
             filled = slot in doing.sets or doing.numbers or doing.warmth
             if not filled or (item.measure is not None and not takes(doing, item.measure)):

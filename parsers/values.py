@@ -50,13 +50,14 @@ class Values(LooseValues):
         if dimension == "percent":
             self.humid = False
             for doing in reversed(self.draft.doings[-2:]):
-                if doing.kind == "climate" and "humidity" not in doing.sets:
+                if doing.kind == "climate" and "humidity" not in doing.sets and doing.at_item >= self.sentence_start:
                     doing.sets["humidity"] = measure.value
                     self._cover(doing, item)
                     return
         if (
             last is not None
             and last.kind == "dose"
+            and last.at_item >= self.sentence_start
             and takes(last, measure)
             and not pup_weighs
             and "amount" not in last.sets
@@ -170,8 +171,9 @@ class Values(LooseValues):
             self.last = last
             return
         behind = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
-        if behind is not None and behind.role in ("unknown", "elsewhere") and self.sentence_start and not self.sentence_subjects:
-            return  # `three blind mice`, behind a sentence of a pup
+        strange = behind is not None and behind.role == "unknown" and self.sentence_start and not self.sentence_subjects
+        if strange or (behind is not None and behind.role == "elsewhere"):
+            return  # `three blind mice`, behind a sentence of a pup; `28 out there`
         if self.subject is not None and not (self.person is not None and not self.clause_has_subject) and not self.alien:
             self._number_of_subject(item)
             return

@@ -32,6 +32,8 @@ class Draft:
     told_span: tuple[int, int] = (0, 0)
     weights: list[Number] = field(default_factory=list)
     """The numbers of a list of weights in pup order."""
+    run: bool = False
+    """These numbers stand together, with nothing between and nothing else in their sentence."""
     strange: bool = False
     """Words that are none of the trade stand somewhere in the message."""
     taken_back: list[tuple[int, int]] = field(default_factory=list)
@@ -73,7 +75,7 @@ class Walk:
         self.taken_back: list[tuple[int, int]] = []
         self.excepting: Item | None = None
         self.agenda = False
-        self.plan_said = ""
+        self.plan_said, self.plan_at = "", 0
         self.plan = self.condition = self.condition_after = self.later = self.past = False
         self.led = False  # `before nursing` leads: a bare verb behind it is an instruction
         self._fresh()

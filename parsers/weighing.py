@@ -88,7 +88,7 @@ class Weighing(Differences):
             and last is not None
             and (timed or last.whos != self.subject)
             and last.kind in SLOT
-            and last.kind not in ("weight", "climate")
+            and last.kind not in ("weight", "climate", "born")
             and last.kept
             and not last.denied
             and self._fits(last, number)
