@@ -241,12 +241,15 @@ class Denials(Sentences):
             self._fresh()
             self.plan = self.condition = False
         else:
+            if item.text == "then":
+                self._close()
+                self._fresh()
             following = self._peek(1)
             if item.text in ("or", "nor"):
                 return
             if self.plan and following is not None and following.role in ("subject", "person"):
                 act = self._peek(2)
-                if act is not None and act.role in ("do", "measure", "number") and not self._is_bare(act):
+                if act is not None and (act.role in ("measure", "number") or (act.role == "do" and not self._is_bare(act))):
                     self.plan = False
             if following is not None and following.role in ("subject", "person"):
                 self.deny, self.hedge = None, self.hedge

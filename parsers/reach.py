@@ -125,7 +125,8 @@ class Reach(Values):
     def _before(self, item: Item) -> list[Doing]:
         """The doings that stand before this subject and belong to it."""
         if self.waiting:
-            before, self.waiting = [one for one in self.waiting if not self._hers(one)], []
+            hers = item.subject is not None and item.subject.whos == ("dam",)
+            before, self.waiting = [one for one in self.waiting if hers or not self._hers(one)], []
             if not before:
                 return []
             between = self.items[before[-1].at_item + 1 : self.index]
@@ -158,6 +159,8 @@ class Reach(Values):
 
     def _hers(self, doing: Doing) -> bool:
         """True for a dose or a meal apart from the subject that comes: without one of its own it is the dam's."""
+        if doing.kind == "sign" and doing.sets.get("_pup") is None:
+            return True
         if doing.kind not in ("dose", "intake"):
             return False
         return any(one.role in ("pause", "join", "stop") for one in self.items[doing.at_item : self.index])

@@ -61,7 +61,9 @@ class Sentences(Objects):
             return before[-1].role == "pause" and (not behind or (bool(apart) and apart[0].role == "pause"))
         if before[-1].role == "filler" and before[-1].text in _TO_WHOM:
             return True
-        lead = next(item for item in reversed(before) if item.role not in _QUIET)
+        lead = next(item for item in reversed(before) if item.role not in _QUIET or item.role == "join")
+        if lead.role == "join":
+            return False
         more = bool(behind) and behind[0].role == "do" and not content[0].kinds().keys().isdisjoint(behind[0].kinds())
         own = bool(behind) and behind[0].role in _TOLD and not more  # `formula 4 ml moss syringe`
         return not own or lead.role in ("drug", "look") or (lead.role == "do" and not _DONE_TO.isdisjoint(lead.kinds()))

@@ -29,8 +29,8 @@ class Values(LooseValues):
             return
         if self._swapped_value(item):
             return
-        if self.plan and self.open is not None and self.open.at_item < self.sentence_start:
-            return
+        if self.plan and self.open is not None and self.open.at_item < self.plan_at:
+            return  # `gruel for everyone, ran out of 10 ml syringes`
         dimension = measure.dimension
         share = self._share_of() if dimension == "volume" else 1.0
         if share != 1.0:
