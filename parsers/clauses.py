@@ -117,8 +117,7 @@ def clauses(items: Sequence[Item], words: Sequence[Word], names: Names, *, subje
         ]
         draft.lone_span = (numbers[0].at, numbers[-1].end)
         around = items[numbers[0].place - 1 : numbers[-1].place + 2] if numbers[0].place else [*items[: numbers[-1].place + 2]]
-        beside = [item.role for item in around if item not in numbers]
-        draft.run = set(beside) <= {"pause", "join", "stop", "small"}
+        draft.run = {item.role for item in around} <= {"number", "measure", "pause", "join", "stop", "small"}
         if numbers[-1].measure is not None:
             draft.lone = numbers[-1].measure
     return draft

@@ -102,7 +102,8 @@ class LooseValues(Weighing):
     def _degrees_before(self) -> Item | None:
         """The bare number right before `in the box`, where air can be so warm: `84 in the box`."""
         before = self.items[self.index - 1] if self.index else None
-        if before is None or before not in self.loose_numbers or before not in self.loose or not before.numbers:
+        loose = self.loose_numbers and self.loose and self.loose_numbers[-1] is before and self.loose[-1] is before
+        if before is None or not loose or not before.numbers:
             return None
         low, high = (_COOL_F, _HOT_F) if self.names.card.temperatures_in == "F" else (_COOL_C, _HOT_C)
         return before if low <= before.numbers[0].value <= high else None

@@ -9,6 +9,7 @@ from itertools import accumulate
 from parsers.doings import Doing
 from parsers.items import Item
 from parsers.parts import Parts
+from parsers.walk import _FAR
 
 _AROUND = frozenset(("filler", "small", "pause", "thanks", "time", "join"))
 """What may stand with a time in a sentence of its own."""
@@ -127,12 +128,12 @@ class MomentsTold(Parts):
         return edges
 
     def _sentence_of(self, index: int) -> tuple[int, int]:
-        """The first item of an item's sentence, and the stop that ends it."""
+        """The first item of an item's sentence, and the stop that ends it, as far as a clause reaches."""
         start = index
-        while start and self.items[start - 1].role != "stop":
+        while start > max(0, index - _FAR) and self.items[start - 1].role != "stop":
             start -= 1
         end = index
-        while end < len(self.items) and self.items[end].role != "stop":
+        while end < min(len(self.items), index + _FAR) and self.items[end].role != "stop":
             end += 1
         return start, end
 

@@ -7,6 +7,7 @@ from parsers.items import Item
 from parsers.lexicon import NUMBER_OF
 from parsers.loose_values import LooseValues
 from parsers.measures import Measure
+from parsers.walk import _FAR
 
 _SHARES = {0.25: "little", 1 / 3: "little", 0.5: "half", 2 / 3: "most", 0.75: "most"}
 """What the dam ate of her bowl, as a fraction, in the contract's words."""
@@ -185,7 +186,8 @@ class Values(LooseValues):
 
     def _strange_before(self) -> bool:
         """True where strange words stand before a figure in its sentence."""
-        return any(one.role == "unknown" for one in self.items[self.sentence_start : self.index])
+        start = max(self.sentence_start, self.index - _FAR)
+        return any(one.role == "unknown" for one in self.items[start : self.index])
 
     def _clear_open(self, doing: Doing) -> None:
         if doing.kind not in ("fed", "dose", "climate"):
