@@ -37,6 +37,15 @@ def _a_broker(address: str) -> str:
     return address
 
 
+def _hours(said: str) -> str:
+    if not said:
+        return said
+    hours = said.replace(" ", "").split("-")
+    if len(hours) != 2 or not all(hour.isascii() and hour.isdigit() and int(hour) <= 24 for hour in hours) or hours[0] == hours[1]:
+        raise ValueError("no hours")
+    return "-".join(hours)
+
+
 class Settings(BaseModel):
     """Everything that `lampwatch.toml` may hold; a key it does not know is refused, so that no slip goes unseen."""
 
@@ -50,6 +59,12 @@ class Settings(BaseModel):
     """The household's time zone; None: the machine's."""
     broker: Annotated[str, AfterValidator(_a_broker)] | None = None
     """The household's own MQTT broker, by which sensors may speak; None: none."""
+    speaker: bool = False
+    """Whether what is said unasked is spoken on this machine's sound output."""
+    speaker_volume: Annotated[int, Field(ge=0, le=100)] = 100
+    """How loud, in percent."""
+    speaker_hours: Annotated[str, AfterValidator(_hours)] = ""
+    """The hours by the household's clock in which nudges are spoken, such as 22-7; empty: all. Warnings are spoken at any hour."""
     data: str | None = None
     """Where the log is kept; None: `lampwatch` in the user's data directory."""
 
@@ -57,6 +72,12 @@ class Settings(BaseModel):
     def directory(self) -> Path:
         """The data directory."""
         return Path(self.data).expanduser() if self.data else data_home()
+
+    @property
+    def speaks(self) -> tuple[int, int] | None:
+        """From and until which hour nudges are spoken; None: at any."""
+        begin, _, end = self.speaker_hours.partition("-")
+        return (int(begin), int(end)) if end else None
 
     @property
     def tz(self) -> ZoneInfo | None:
@@ -69,6 +90,9 @@ _WANTED = {
     "address": "an address of this machine such as 192.168.1.20, or empty for all",
     "zone": "the name of a time zone such as America/Chicago",
     "broker": "the address of a broker such as mqtt://192.168.1.5/lampwatch",
+    "speaker": "true or false",
+    "speaker_volume": "a whole number from 0 to 100",
+    "speaker_hours": 'two hours of the day such as "22-7", or empty for all',
     "data": "the path of a directory, in quotes",
 }
 """What each setting holds, in the words of an error."""

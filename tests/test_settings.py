@@ -20,6 +20,12 @@ def test_the_file_in_the_data_directory_is_read(tmp_path: Path) -> None:
     assert (settings.port, str(settings.tz), settings.address) == (9000, "America/Chicago", "192.168.1.20")
 
 
+def test_the_speaker_speaks_at_its_hours(tmp_path: Path) -> None:
+    (tmp_path / "lampwatch.toml").write_text('speaker = true\nspeaker_volume = 60\nspeaker_hours = "22 - 7"\n')
+    settings = load(data=str(tmp_path))
+    assert (settings.speaker, settings.speaker_volume, settings.speaks) == (True, 60, (22, 7))
+
+
 def test_the_command_line_goes_before_the_file(tmp_path: Path) -> None:
     (tmp_path / "other.toml").write_text(f'port = 9000\ndata = "{tmp_path / "from the file"}"\n')
     settings = load(config=str(tmp_path / "other.toml"), data=str(tmp_path / "said"), port="9001")
@@ -57,7 +63,10 @@ def test_a_wrong_port_is_said_in_one_sentence(tmp_path: Path, port: str, said: s
     ("file", "said"),
     [
         ("prot = 3", "there is no setting 'prot': did you mean port?"),
-        ("colour = 3", "there is no setting 'colour': known are port, address, zone, broker, data."),
+        (
+            "colour = 3",
+            "there is no setting 'colour': known are port, address, zone, broker, speaker, speaker_volume, speaker_hours, data.",
+        ),
         ('port = "8420"', "port must be a whole number from 0 to 65535, not '8420'."),
         ("port = true", "port must be a whole number from 0 to 65535, not 'True'."),
         ("port = 8420.5", "port must be a whole number from 0 to 65535, not '8420.5'."),
@@ -65,6 +74,13 @@ def test_a_wrong_port_is_said_in_one_sentence(tmp_path: Path, port: str, said: s
         ('zone = "New York"', "'New York' (did you mean America/New_York?)."),
         ('zone = "../../etc/passwd"', "(write it like America/Chicago)."),
         ('address = "300.1.1.1"', "an address of this machine such as 192.168.1.20, or empty for all, not '300.1.1.1'."),
+        ("speaker = 1", "speaker must be true or false, not '1'."),
+        ("speaker_volume = 101", "speaker_volume must be a whole number from 0 to 100, not '101'."),
+        (
+            'speaker_hours = "ten to four"',
+            "speaker_hours must be two hours of the day such as \"22-7\", or empty for all, not 'ten to four'.",
+        ),
+        ('speaker_hours = "7-7"', "speaker_hours must be two hours of the day"),
         ("data = 3", "data must be the path of a directory, in quotes, not '3'."),
         ('broker = "http:secret"', "broker must be the address of a broker such as mqtt://192.168.1.5/lampwatch."),
         ("port = ", "is not TOML"),

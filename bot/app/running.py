@@ -10,6 +10,7 @@ from pathlib import Path
 
 from bot.app.address import calendar_link, join_link, picture
 from bot.app.showing import Showing
+from bot.app.ways import Ways
 from bot.care.sensors import Place, Sensed, known_place
 from bot.channels.intake import too_long, whole
 from bot.channels.talk import Answer, Request
@@ -43,7 +44,16 @@ _ASKED = ("reply", "answer")
 class Running:
     """The bot while it runs, with its page, its terminal, its bell."""
 
-    def __init__(self, log: Path | None, zone: str, clock: Clock, *, story: str = "", set_clock: SetClock | None = None) -> None:
+    def __init__(
+        self,
+        log: Path | None,
+        zone: str,
+        clock: Clock,
+        *,
+        story: str = "",
+        set_clock: SetClock | None = None,
+        ways: Ways = lambda *_: (),
+    ) -> None:
         """Open the household that the log's file holds (None: in memory). Raises storage's StorageError in words for the user."""
         self.household = open_household(log, zone=zone, link=self.link, calendar_link=self.calendar_link)
         self.clock = clock
@@ -65,7 +75,7 @@ class Running:
         self._marks: list[int] = []
         self._tries: dict[tuple[int, str, str], TriedWay] = {}
         self._delivery = Delivery(
-            [self.web],
+            [self.web, *ways(self.household, clock)],
             self.household,
             clock,
             delivered=self._reached,

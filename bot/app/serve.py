@@ -21,6 +21,7 @@ from aiohttp import web
 from bot.app.address import home_address, page_at, picture
 from bot.app.demo import STORY, Telling, first_zone, night
 from bot.app.running import Running
+from bot.app.ways import ways_of
 from bot.care.rules import check_figures
 from bot.channels.broker import listen
 from bot.channels.terminal import TerminalChannel
@@ -75,7 +76,7 @@ async def _run(settings: Settings, say: Say, told: Transcript | None) -> None:
     if settings.broker and find_spec("aiomqtt") is None:
         raise SetupError("The settings name a broker, for which an extra is needed: pip install '.[mqtt]'  in the folder of lampwatch.")
     try:
-        running = Running(settings.directory / DATABASE, zone, clock, story=STORY if told else "")
+        running = Running(settings.directory / DATABASE, zone, clock, story=STORY if told else "", ways=ways_of(settings))
     except StorageError as problem:
         raise SetupError(str(problem)) from None
     try:
