@@ -99,12 +99,16 @@ def _after(cause: str, end: datetime) -> str:
 
 
 def _after_the_snooze(moment: datetime, who: Who, quiet: Sequence[Quiet]) -> datetime:
-    """A stage within a snooze is said at its end, or at the end of the one after it."""
+    """An unsaid stage waits for the end of a snooze, or of the one after it.
+
+    One from before the snooze that is unsaid yet came to light late, by a late entry or one taken back: it waits too, unless it was
+    too old to be said when the snooze began.
+    """
     moved = True
     while moved:
         moved = False
         for rest in quiet:
-            if rest.covers(who) and rest.start <= moment < rest.end:
+            if rest.covers(who) and rest.start - _STALE <= moment < rest.end:
                 moment, moved = rest.end, True
     return moment
 

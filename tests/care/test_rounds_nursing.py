@@ -342,6 +342,23 @@ def test_one_snooze_after_another_counts_too() -> None:
     assert listening(log).until("2026-03-02 05:30") == ["05:28 nursing 3 routine all"]
 
 
+def test_what_a_late_entry_makes_overdue_waits_for_the_end_of_the_snooze_too() -> None:
+    log = litter().at("2026-03-02 05:00", snooze={"minutes": 60})
+    log.at("2026-03-02 05:05", event("nursed", 3, at=log.moment("2026-03-02 02:50")))  # due at 04:50, before the snooze began
+    assert listening(log).until("2026-03-02 09:00") == [
+        "06:00 nursing 3 routine all",
+        "06:30 nursing 3 soon all",
+        "07:00 nursing 3 soon all",
+    ]
+
+
+def test_a_snooze_does_not_bring_back_what_was_left_to_the_handover() -> None:
+    log = litter().at("2026-03-02 03:00", event("nursed", 3))
+    bot = listening(log, now=log.moment("2026-03-02 19:00"))  # the machine was off: its last stage was at six in the morning
+    log.at("2026-03-02 19:00", snooze={"minutes": 20})
+    assert bot.until("2026-03-02 22:00") == []
+
+
 def test_a_snooze_that_is_over_moves_nothing() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3)).at("2026-03-02 04:00", snooze={"minutes": 60})
     assert listening(log).until("2026-03-02 05:10") == ["05:00 nursing 3 routine all"]  # it ends at five: the nudge of five is not in it
