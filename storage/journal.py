@@ -22,6 +22,7 @@ from storage.rows import (
     INSERT_MESSAGE,
     INSERT_TOLD,
     LAST_HEARD,
+    MEANT_BY,
     MESSAGES,
     REPLACED_SINCE,
     STANDING,
@@ -97,6 +98,10 @@ class Journal(Generic[E]):
     def replaced_since(self, litter: int, message: int) -> list[Entry[E]]:
         """The litter's events that stood once that message was kept, and were replaced or taken back by a later one; oldest first."""
         return list(entries_of(self._database.execute(REPLACED_SINCE, (litter, message)), self._kinds))
+
+    def meant_by(self, message: int) -> list[Entry[E]]:
+        """What stands of the events that a message meant, corrected since or not."""
+        return list(entries_of(self._database.execute(MEANT_BY, (message,)), self._kinds))
 
     def told(self, litter: int) -> set[str]:
         """Every cause that was already told to this litter's keepers."""

@@ -33,6 +33,12 @@ select event.id, event.message, event.told_at, message."by", event.kind, event.b
 from events as event join messages as message on message.id = event.message
 where event.kind <> 'withdrawn'
 """
+MEANT_BY = """
+with recursive meant (id) as (
+    select id from events where message = ? union select event.id from events as event join meant on event.replaces = meant.id
+)
+select id, message, told_at, told_by, kind, body, replaces from standing_events where id in (select id from meant) order by id
+"""
 REPLACED_SINCE = f"""{EVENTS} and event.litter = ?1 and event.message <= ?2
 and event.id in (select replaces from events where replaces is not null and litter = ?1 and message > ?2) order by event.id
 """  # noqa: S608 (both halves are written here)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -23,7 +23,8 @@ from bot.care.sensors import Heard as HeardSensor
 from bot.care.sensors import next_silence, silent
 from bot.care.withdrawing import Withdrawn, withdrawn
 from bot.conversation import interview
-from bot.conversation.drafting import draft
+from bot.conversation.corrections import Logged
+from bot.conversation.drafting import NoCorrection, draft
 from bot.conversation.keeping import Draft
 from bot.conversation.log import Log
 from bot.conversation.looking_back import looking_back, shown
@@ -31,7 +32,7 @@ from bot.conversation.memory import Memory, Recalled
 from bot.conversation.preview import preview
 from bot.conversation.replying import quote
 from bot.conversation.said import EVERYONE, Heard, Message, Said, Says
-from bot.conversation.scene import Scene, Sender
+from bot.conversation.scene import NEVER_MEANT, Scene, Sender
 from bot.conversation.unheard import still_due, unheard
 from bot.reports import REPORTS, Answer, Asked
 from bot.reports.glance import glance
@@ -141,9 +142,17 @@ class Conversation:
         """What the message means to this litter; keeps nothing."""
         return self._scene(message.by, now).read(message.text)
 
-    def preview(self, by: str, text: str, now: datetime) -> str:
+    def preview(self, by: str, text: str, now: datetime, mends: int | None = None) -> str:
         """What the words of a message that is still being typed would be read as; keeps nothing."""
-        return preview(text, self._scene(by, now))
+        scene = self._scene(by, now)
+        return preview(text, scene if mends is None else replace(scene, mends=(mends, self._meant_by(mends))))
+
+    def _meant_by(self, message: int) -> tuple[Logged, ...]:
+        """What stands of a message of this litter, its choices and mere notes left out."""
+        found = self._journal.meant_by(message)
+        return tuple(
+            Logged(entry.id, entry.event) for entry in found if isinstance(entry.event, Event) and entry.event.kind not in NEVER_MEANT
+        )
 
     def glance(self, now: datetime) -> dict[str, Any]:
         """What stands at the top of the page."""
@@ -188,11 +197,17 @@ class Conversation:
         does: str | None = None
         try:
             with ExitStack() as self._with_the_message:
-                drafted = draft(message.text, self._scene(message.by, now), reading, told)
+                scene = self._scene(message.by, now)
+                if message.mends is not None:
+                    scene = self._last_scene = replace(scene, mends=(message.mends, self._meant_by(message.mends)))
+                drafted = draft(message.text, scene, reading, told)
                 does = drafted.does
                 return self._keep(message, drafted, now)
         except _Resent as resent:
             return self._as_before(resent.kept)
+        except NoCorrection as refused:
+            self._last_scene = None
+            return Heard(False, (Said(now, message.by, "reply", str(refused), does="note", litter=self.litter),))
         except NotKept as problem:
             self.start_afresh()
             return Heard(False, (Said(now, message.by, "reply", str(problem), does=does, litter=self.litter),))

@@ -26,6 +26,8 @@ Rows = list[NewEvent[BaseModel] | Withdrawal]
 
 def draft(text: str, scene: Scene, reading: Reading | None = None, told: datetime | None = None) -> Draft:
     """All that a message comes to. `reading` is what it means, where that is known; `told`, when it was first said, where earlier."""
+    if scene.mends is not None:
+        return _mend(text, scene)
     question = interview.asked(scene)
     if question is not None and (answer := interview.answer(text, question, scene)) is not None:
         return answer
@@ -37,6 +39,22 @@ def draft(text: str, scene: Scene, reading: Reading | None = None, told: datetim
         return confirming.correct_the_proposal(reading.fix, check[0], scene, reading)
     drafted = _from_reading(_said_no_to(check, reading), scene, told)
     return interview.ask_on(drafted, question, scene)
+
+
+class NoCorrection(Exception):
+    """A line was picked to be corrected, and the words say no correction; the text is a sentence for the person."""
+
+
+def _mend(text: str, scene: Scene) -> Draft:
+    """The draft of words that correct a line which was picked. Raises NoCorrection."""
+    if not scene.last_logged():
+        raise NoCorrection("Nothing of that line stands in the log, so there is nothing to correct, and nothing was changed.")
+    reading = scene.read(text)
+    if reading.fix is None and reading.why is not None:
+        raise NoCorrection(f"{reading.why.rstrip('.')}, so nothing was changed. Say it again as you mean it.")
+    if reading.fix is None:
+        raise NoCorrection("That says no correction, so nothing was changed. Say it like “no, 221”, “that was pup 4”, “at 2:40” or “undo”.")
+    return _from_reading(reading, scene, None)
 
 
 def _said_no_to(check: tuple[Recalled, bool] | None, reading: Reading) -> Reading:

@@ -25,6 +25,8 @@ def preview(text: str, scene: Scene) -> str:
     ) is not None:
         return "the answer to what I asked"
     reading = scene.read(text)
+    if scene.mends is not None:
+        return _fix(reading.fix, scene) if reading.fix is not None else "no correction"
     if reading.does == "note" and interview.asked(scene) is not None:
         return "the answer to what I asked, or a note"
     return " ".join(_parts(reading, scene))

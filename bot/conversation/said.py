@@ -27,6 +27,8 @@ class Message:
     channel: str = "web"
     client_id: str | None = None
     """The sender's own name for the message: sent again under the same name, it is kept once."""
+    mends: int | None = None
+    """The id of the message that it corrects, where a line of the log was picked; else a correction is about the sender's last one."""
 
 
 class Said(NamedTuple):

@@ -51,6 +51,8 @@ class Scene:
     """The id that the message will have in the journal, as far as can be told."""
     open_check: tuple[Recalled, bool] | None
     """The sender's message that waits for a yes, and whether they said nothing since."""
+    mends: tuple[int, tuple[Logged, ...]] | None = None
+    """The message whose line was picked to be corrected, by its id, and what stands of it."""
 
     @property
     def nursery(self) -> Nursery:
@@ -66,7 +68,9 @@ class Scene:
         card = self.card()
         check = self.open_check
         last = self.memory.last(self.sender.name)
-        if check is not None and check[1] and (options := checks.options_of(check[0].notes["check"])):
+        if self.mends is not None:
+            card = self._correcting(card, [one.event for one in self.mends[1]])
+        elif check is not None and check[1] and (options := checks.options_of(check[0].notes["check"])):
             card = self._correcting(card, options[0])
         elif last is not None and "of" in last.notes:
             card = self._correcting(card, [one.event for one in self.last_logged()])
@@ -93,7 +97,12 @@ class Scene:
         return new, [one.replaces for one in events if one.replaces is not None]
 
     def last_logged(self) -> list[Logged]:
-        """What stands of the sender's last message that logged; a correction counts with the message that it corrects."""
+        """What a correction is about: the line that was picked, else what stands of the sender's last message that logged.
+
+        A correction counts with the message that it corrects.
+        """
+        if self.mends is not None:
+            return list(self.mends[1])
         root = self.last_root()
         found: list[Logged] = []
         for entry in reversed(self.log.entries) if root is not None else ():
@@ -105,7 +114,9 @@ class Scene:
         return found[::-1]
 
     def last_root(self) -> int | None:
-        """The sender's last message that logged anything; None: there is none."""
+        """The message that a correction is about: as a rule the sender's last one that logged anything; None: there is none."""
+        if self.mends is not None:
+            return self.mends[0]
         for entry in reversed(self.log.entries):
             if entry.by == self.sender.name and getattr(entry.event, "kind", "") not in NEVER_MEANT:
                 return self.memory.root(entry.message)

@@ -157,6 +157,11 @@ class Household:
         """Take a message of someone known to the conversation of its litter."""
         if not self._conversations:
             return self._in_a_new_litter(message, now)
+        if message.mends is not None:
+            conversation = self._of_message(message.mends)
+            if conversation is None:
+                return _refused(message, now, "There is no such line in the log, so nothing was changed.")
+            return self._heard(conversation, conversation.hear(message, now), message, now)
         if len(self._conversations) == 1:
             conversation = self._conversations[0]
             reading = conversation.read(message, now)
@@ -183,15 +188,23 @@ class Household:
             if last is not None and conversation.litter == last[0]:
                 conversation.make_ready(by)
 
-    def preview(self, by: str, text: str, now: datetime) -> str:
+    def preview(self, by: str, text: str, now: datetime, mends: int | None = None) -> str:
         """What the words of a message that is still being typed would be read as, by the litter they seem to be for; keeps nothing."""
         if not self._conversations:
             return ""
+        if mends is not None:
+            mended = self._of_message(mends)
+            return "" if mended is None else mended.preview(by, text, now, mends)
         conversation = which_litter.named(text, self._conversations) or self._usual(by, now) or self._conversations[-1]
         several = len(self._conversations) > 1
         words = which_litter.without_the_address(text, conversation) if several else text
         seen = conversation.preview(by, words, now)
         return f"{conversation.name}: {seen}" if several and seen else seen
+
+    def _of_message(self, id: int) -> Conversation | None:
+        """The litter that a message is about; None: there is no such message, or its litter is no longer watched."""
+        row = next(iter(self._journal.messages([id])), None)
+        return None if row is None else next((one for one in self._conversations if one.litter == row.litter), None)
 
     def glance(self, now: datetime) -> list[dict[str, Any]]:
         """What stands at the top of the page, for each litter, the newest first."""
@@ -290,7 +303,7 @@ class Household:
     def looking_back(self, answer: int) -> Asked | None:
         """What the answer of that id could look at when it was given; None where there is none, or it shows nothing but words."""
         row = next(iter(self._journal.messages([answer])), None)
-        conversation = next((one for one in self._conversations if row is not None and one.litter == row.litter), None)
+        conversation = self._of_message(answer)
         return None if row is None or conversation is None else conversation.looking_back(row)
 
     def log(self) -> Iterator[LogLine[BaseModel]]:

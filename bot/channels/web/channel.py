@@ -58,7 +58,7 @@ class House(Protocol):
     def history(self, *, after: int = 0, before: int | None = None, limit: int = 200) -> Sequence[Shown]:
         """Lines of the log, oldest first: the latest, or those after or before an id."""
 
-    def preview(self, by: str, text: str, now: datetime) -> str:
+    def preview(self, by: str, text: str, now: datetime, mends: int | None = None) -> str:
         """What the words of a message that is still being typed would be read as."""
 
     def spoken_to(self, litter: int | None) -> tuple[Collection[int], str]:
@@ -262,15 +262,15 @@ class WebChannel:
 
     async def _take(self, device: Device, person: str, data: str) -> None:
         match read_frame(data):
-            case Words(text=text, client_id=client_id, waited=waited):
-                heard = await self._hear(Message(person, text, client_id=client_id), waited)
+            case Words(text=text, client_id=client_id, waited=waited, mends=mends):
+                heard = await self._hear(Message(person, text, client_id=client_id, mends=mends), waited)
                 if heard.kept:
                     if heard.again:
                         device.post(write_frame({"kept": client_id}))
                 else:
                     device.post(write_frame({"not_kept": client_id, "why": "\n".join(said.text for said in heard.said)}))
-            case Typing(text=text, turn=turn):
-                device.post(write_frame({"reads": self._house.preview(person, text, self._clock()), "turn": turn}))
+            case Typing(text=text, turn=turn, mends=mends):
+                device.post(write_frame({"reads": self._house.preview(person, text, self._clock(), mends), "turn": turn}))
             case Earlier(before=before):
                 lines = self._house.history(before=before, limit=LINES_AT_ONCE)
                 device.post(lines_frame(lines, self._offers, earlier=len(lines) == LINES_AT_ONCE))

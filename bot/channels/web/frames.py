@@ -65,6 +65,8 @@ class Words:
     text: str
     client_id: str
     waited: timedelta
+    mends: int | None = None
+    """The id of the line that it corrects, where one was picked."""
 
 
 @dataclass(frozen=True)
@@ -73,6 +75,7 @@ class Typing:
 
     text: str
     turn: int
+    mends: int | None = None
 
 
 LONGEST_TYPING = 2_000
@@ -122,14 +125,19 @@ def read_frame(data: str) -> Words | Typing | Earlier | Got | Ping | Unusable:
         return _words(frame)
     typed, turn = frame.get("typing"), frame.get("turn")
     if isinstance(typed, str) and isinstance(turn, int) and len(typed) <= LONGEST_TYPING:
-        return Typing(whole(typed), turn)
-    before = frame.get("before")
-    if isinstance(before, int) and 0 < before < 2**62:
+        return Typing(whole(typed), turn, _id(frame.get("mends")))
+    before = _id(frame.get("before"))
+    if before is not None:
         return Earlier(before)
     got = frame.get("got")
     if isinstance(got, list):
         return Got(tuple(id for id in got[-MOST_GOT:] if isinstance(id, int) and not isinstance(id, bool)))
     return Ping()
+
+
+def _id(given: object) -> int | None:
+    """The id of a line, as a page may send it."""
+    return given if isinstance(given, int) and not isinstance(given, bool) and 0 < given < 2**62 else None
 
 
 def _words(frame: dict[str, Any]) -> Words | Unusable:
@@ -143,7 +151,7 @@ def _words(frame: dict[str, Any]) -> Words | Unusable:
     waited = _waited(frame.get("typed_ago"))
     if waited is None:
         return Unusable(TOO_LATE, client_id)
-    return Words(whole(text), client_id, waited)
+    return Words(whole(text), client_id, waited, _id(frame.get("mends")))
 
 
 def _waited(seconds: object) -> timedelta | None:
@@ -170,6 +178,9 @@ def _line(line: Shown, notes: Mapping[str, Any], offers: Callable[[Shown], Seque
     if line.says is None:
         plain["by"] = line.by
         plain["client_id"] = line.client_id
+        plain["does"] = line.does
+        if "of" in line.values:
+            plain["mends"] = line.values["of"]
     else:
         plain |= {"says": line.says, "does": line.does, "to": line.to, "about": line.about, "urgency": line.urgency}
         if line.says == "answer" and "shows" in notes:

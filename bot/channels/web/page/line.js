@@ -17,7 +17,7 @@ let socket = null, tries = 0, retry = 0, heard = 0, run = "";
 export function send(item) {
   if (!live() || !here.zone || item.why) return;
   const seconds = Math.max(0, Math.round((Date.now() - item.typed) / 1000));
-  tell({ say: item.text, id: item.id, typed_ago: seconds });
+  tell({ say: item.text, id: item.id, typed_ago: seconds, mends: item.mends });
 }
 
 export function tell(frame) {          // a frame that may be lost without harm where there is no line; whether there was one

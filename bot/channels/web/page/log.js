@@ -2,6 +2,7 @@
 
 import { chart, inWords, sheet } from "./chart.js";
 import { button, byId, clockOf, dateOf, here, make } from "./made.js";
+import { mendable } from "./mend.js";
 import { say, settle } from "./waiting.js";
 
 export const FOLD = 1500;              // characters from which a text scrolls inside its own line
@@ -70,7 +71,8 @@ function draw(entry) {
   time.dateTime = entry.at;
   const said = make("div", "said");
   if (fromBot) said.append(make("span", "unseen", "lampwatch: "));
-  else { const name = make("bdi", "name", entry.by); said.append(name); }
+  else said.append(make("bdi", "name", entry.by));
+  if (entry.mends) said.append(make("span", "of", mendedBy(entry.mends)));
   if (unasked && entry.urgency) said.append(make("span", "mark", mark(entry)));
   const text = make("p", entry.text.length > FOLD ? "text long" : "text");
   if (fromBot && / {2}/.test(entry.text)) text.classList.add("columns");  // figures that stand under each other
@@ -81,7 +83,13 @@ function draw(entry) {
   if (entry.shows === "sheet") said.append(sheet(entry));
   if (entry.taps && (entry.to === here.me || entry.to === "all")) said.append(choices(entry.taps));
   line.append(time, said);
+  if (!fromBot) mendable(line, entry);
   return line;
+}
+
+function mendedBy(id) {
+  const line = lines.get(id);
+  return line ? `mends ${line.querySelector("time").textContent}` : "mends an earlier line";
 }
 
 function mark(entry) {

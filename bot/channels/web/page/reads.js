@@ -2,6 +2,7 @@
 
 import { tell } from "./line.js";
 import { byId } from "./made.js";
+import { mends } from "./mend.js";
 
 const PAUSE = 160;                     // ms without a key until it is asked
 
@@ -12,7 +13,7 @@ export function readAlong() {          // the field has changed
   turn += 1;
   const words = byId("text").value;
   if (!words.trim()) return show("");
-  timer = setTimeout(() => tell({ typing: words, turn }), PAUSE);
+  timer = setTimeout(() => tell({ typing: words, turn, mends: mends() }), PAUSE);
 }
 
 export function reads(frame) {         // what came back counts for the words that still stand there

@@ -28,14 +28,14 @@ export function refuse(id, why) {
   keep(pending().map(item => item.id === id ? { ...item, why } : item));
 }
 
-export function say(text) {
+export function say(text, mends) {     // `mends`: the id of the line that the words correct
   if (!text.trim()) return false;
   if (text.length > LONGEST) {
     notice(`That is ${text.length} characters long, and one message holds ${LONGEST}. Nothing was sent: send it in parts.`);
     return false;
   }
   notice("");
-  const item = { id: newId(), text, typed: Date.now() };
+  const item = { id: newId(), text, typed: Date.now(), mends };
   keep([...pending(), item]);
   send(item);
   toEnd();

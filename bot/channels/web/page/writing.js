@@ -2,6 +2,7 @@
 
 import { drawKeys, sent, typedByHand } from "./keys.js";
 import { byId } from "./made.js";
+import { leave, mends } from "./mend.js";
 import { readAlong } from "./reads.js";
 import { say } from "./waiting.js";
 
@@ -31,7 +32,7 @@ export function readyToWrite() {
   const text = byId("text"), form = byId("write");
   form.addEventListener("submit", event => {
     event.preventDefault();
-    if (say(text.value)) { compose(""); sent(); }
+    if (say(text.value, mends())) { leave(); compose(""); sent(); }
     if (document.body.classList.contains("typing")) text.focus();
   });
   text.addEventListener("keydown", event => {
@@ -41,7 +42,7 @@ export function readyToWrite() {
   text.addEventListener("focus", () => document.body.classList.add("typing"));
   text.addEventListener("blur", () => document.body.classList.remove("typing"));
   addEventListener("mousedown", event => {  // a tap on a button leaves the keyboard open: closing it would move the button away under the thumb
-    if (event.target.closest("button, summary")) event.preventDefault();
+    if (event.target.closest("button, summary, .person .text")) event.preventDefault();
   });
   drawKeys();
   const view = window.visualViewport;  // where the keyboard covers the page without making it smaller, make it smaller
