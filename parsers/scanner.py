@@ -118,7 +118,7 @@ class Scanner(Offers):
             return Item("colon" if text == ":" else "small", at, 1, text=text)
         if kind == "word" and text not in _known() and not self.names.may_start(word):
             return Item("unknown", at, 1, text=text)
-        phrase = self._phrase(at) if kind == "word" and text in self._phrases else None
+        phrase = self._phrase(at) if kind == "word" and self._lexical[at].text in self._phrases else None
         length = phrase[0] if phrase else 0
         if text in JOINS and length <= 1:
             return Item("join", at, 1, text=text)

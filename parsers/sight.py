@@ -107,13 +107,11 @@ class Sight:
             )
         if found is None:
             return "pause" if word.kind == "mark" else "unknown"
-        roles = {tag.role for tag in found[1]}
-        for role in ("do", "deny", "look"):
+        roles = [tag.role for tag in found[1]]
+        for role in ("deny", "look"):
             if role in roles:
                 return role
-        if any(role.endswith(" sign") for role in roles):
-            return "sign"
-        return next(iter(roles))
+        return "sign" if any(role.endswith(" sign") for role in roles) else roles[0]
 
     def _weighs(self, value: float) -> bool:
         return 1.5 <= value <= 53 if self.names.card.weights_in == "oz" else 40 <= value <= 1500

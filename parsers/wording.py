@@ -106,7 +106,9 @@ def tokens(words: Sequence[Word], start: int, end: int, names: Names, card: Litt
                 continue
         elif word.kind == "word" and text not in whole and not (text[-2:] == "'s" and text[:-2] in whole) and not names.may_start(word):
             token = _single(words, place, end, paths.get(text))
-        token = token or _time(words, place, end) or _token(words, place, end, names, drugs)
+        if token is None and (text in _MAY_TIME or word.kind in _TIMED):
+            token = _time(words, place, end)
+        token = token or _token(words, place, end, names, drugs)
         found.append(token)
         place = token.end
         if (same := _SAME.get(typed[place - 1].text)) is not None:
@@ -157,12 +159,13 @@ def _single(words: Sequence[Word], at: int, end: int, node: Any) -> Token | None
 @cache
 def _sign_words() -> frozenset[str]:
     """The first words of signs, between whose words small ones may stand."""
-    signs = load("signs")
-    return frozenset(first for of in ("pup", "dam") for says in signs[of].values() for each in says for first in begins(parsed(each))[0])
+    says = [*_DATA["groups"]["sign"], *(each for of in ("pup", "dam") for says in load("signs")[of].values() for each in says)]
+    return frozenset(first for each in says for first in begins(parsed(each))[0])
 
 
 _AS_KNOWN, _AS_UNKNOWN = frozenset(("known",)), frozenset(("unknown",))
-_MORE = _TIME_BEFORE | _CLOCK_BEFORE | SPOKEN
+_MAY_TIME, _TIMED = _TIME_BEFORE | _CLOCK_BEFORE, frozenset(("clock", "number"))
+_MORE = _MAY_TIME | SPOKEN
 """Words that are no phrase of the questions, and still may begin a token of more than themselves."""
 
 
@@ -194,22 +197,25 @@ def _retagged(text: str, place: int) -> Token:
 
 def _named(words: Sequence[Word], at: int, end: int) -> tuple[frozenset[str], tuple[tuple[str, str], ...], int]:
     """The tags of the longest phrase at a place, and its length."""
-    exact: tuple[int, list[Tag]] | None = None
-    aux = _is_aux(words[at].text)
-    for phrase in _phrases().every(words, at):
+    phrases, text = _phrases(), words[at].text
+    if text not in phrases.paths:
+        return _NOTHING, (), 0
+    best: tuple[int, list[Tag]] | None = None
+    aux = text in _AUX_WORDS
+    for phrase in phrases.every(words, at):
         if at + phrase[0] > end:
             break
-        exact = phrase
+        best = phrase
         if aux:
             break  # `is blue crying`: no phrase goes on from `is` (blue gums)
-    loose = None if aux else _phrases().longest(words, at, end)
-    best = exact
-    if loose and (best is None or loose[0] > best[0]) and any(tag.role == "sign" for tag in loose[1]):
-        best = loose
+    if not aux and text in _sign_words():
+        loose = phrases.longest(words, at, end)
+        if loose and (best is None or loose[0] > best[0]) and any(tag.role == "sign" for tag in loose[1]):
+            best = loose
     if best is None:
         return _NOTHING, (), 0
     length, tags = best
-    return *_told_by(words[at].text, tags), length
+    return *_told_by(text, tags), length
 
 
 def _told_by(first: str, tags: list[Tag]) -> tuple[frozenset[str], tuple[tuple[str, str], ...]]:
@@ -241,10 +247,6 @@ def _roles(first: str, tags: list[Tag]) -> tuple[frozenset[str], tuple[tuple[str
 _AUX_ROLES = frozenset(("be", "did", "has", "does", "may"))
 
 
-def _is_aux(text: str) -> bool:
-    return text in _AUX_WORDS
-
-
 _AUX_WORDS = frozenset(_SAME) | frozenset(word for role in _AUX_ROLES for word in _DATA["groups"][role])
 _NOUNS = frozenset(("feeding", "bedding", "nothing", "evening", "morning"))
 _IRREGULAR = frozenset("fed ate eaten drank drunk born taken took had changed nose noses put bottle tube temped".split())
@@ -266,12 +268,10 @@ def _token(words: Sequence[Word], at: int, end: int, names: Names, drugs: frozen
     if length > 1 and "span" in tags:
         return Token(_joined(words, at, length), tags, at, at + length, None, said)
     if starts_number(word) and not (text == "one" and at and words[at - 1].text in _ONE_AFTER):
-        number = max((one.length for one in readings(words, at) if not one.tenths and not one.joined), default=1)
-        number = min(number, end - at)
+        number = min(max([1, *[one.length for one in readings(words, at) if not one.tenths and not one.joined]]), end - at)
         if subject is None or number > subject.length or (subject.how == "bare" and _of_age(words, at, end)):
-            measured = at + number < end and words[at + number].text in _units()
-            unit = frozenset((_units()[words[at + number].text],)) if measured else frozenset()
-            return Token("0", unit | {"num", "number"}, at, at + number + measured)
+            unit = _units().get(words[at + number].text) if at + number < end else None
+            return _made(("0", _number_tags(unit), at, at + number + (unit is not None), None, ()))
     if text in drugs or text.removesuffix("'s") in drugs:
         tags, said, length = tags | {"drug"}, (*said, ("drug", text.removesuffix("'s"))), max(length, 1)
     if text in names.people or text.removesuffix("'s") in names.people:
@@ -285,11 +285,20 @@ def _token(words: Sequence[Word], at: int, end: int, names: Names, drugs: frozen
             stop += 1  # `3's`
         elif stop + 1 < end and words[stop].text == "'" and words[stop + 1].text == "s" and not words[stop].spaced:
             stop += 2  # `3'S`
-        whole = frozenset(("all",)) if subject.how == "all" else frozenset()
-        return Token(_joined(words, at, subject.length), more | whole | {"who"}, at, stop, subject, said if more else ())
+        tags = more | (_ALL if subject.how == "all" else _WHO) if more else (_ALL if subject.how == "all" else _WHO)
+        return _made((_joined(words, at, subject.length), tags, at, stop, subject, said if more else ()))
     if length:
-        return Token(_joined(words, at, length), tags, at, at + length, None, said)
-    return Token(text, _AS_KNOWN if text in _KNOWN else _AS_UNKNOWN, at, at + 1)
+        return _made((_joined(words, at, length), tags, at, at + length, None, said))
+    return _made((text, _AS_KNOWN if text in _KNOWN else _AS_UNKNOWN, at, at + 1, None, ()))
+
+
+_WHO, _ALL = frozenset(("who",)), frozenset(("who", "all"))
+
+
+@cache
+def _number_tags(dimension: str | None) -> frozenset[str]:
+    """The tags of a number, with a unit or without."""
+    return frozenset(("num", "number") if dimension is None else ("num", "number", dimension))
 
 
 def _is_look(words: Sequence[Word], at: int, subject: Subject, end: int) -> bool:
@@ -311,7 +320,7 @@ def _of_age(words: Sequence[Word], at: int, end: int) -> bool:
 
 
 def _joined(words: Sequence[Word], at: int, length: int) -> str:
-    return "_".join(word.text for word in words[at : at + length])
+    return words[at].text if length == 1 else "_".join([word.text for word in words[at : at + length]])
 
 
 def _time(words: Sequence[Word], at: int, end: int) -> Token | None:
