@@ -9,11 +9,16 @@ from parsers.doings import SLOT, Doing
 
 _FAR = 12  # doings back that an exception looks for what was said of all
 _ROUNDED = 0.01  # of a weight, by which two scales or units may differ
+_MEET = frozenset(("refused", "temperature", "dam number"))
+"""Kinds that may belong together with one of another kind."""
 _SMALL = 40  # minutes or ml: a bare number below it that goes on from a nursing is no weight
 
 
 def share(doings: Sequence[Doing]) -> None:
     """Give `pup 1 and 2 221 and 230` one value each; mark as torn what has more values than one for the same pup."""
+    kinds = {doing.kind for doing in doings}
+    if len(kinds) == len(doings) and kinds.isdisjoint(_MEET) and not any("_beside" in doing.sets for doing in doings):
+        return  # all of different sorts, as nearly always: no two are values of one
     _except(doings)
     _once(doings)
     for run in _runs([doing for doing in doings if doing.kept and not doing.denied and doing.whos]):

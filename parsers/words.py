@@ -80,6 +80,8 @@ def follows(words: Sequence[Word], at: int, texts: frozenset[str], within: int) 
     """True where one of these texts stands behind a place, less than `within` words away."""
     if not isinstance(words, Words):
         return not texts.isdisjoint([word.text for word in words[at + 1 : at + within]])
+    if texts.isdisjoint(texts_of(words)):
+        return False
     before: set[int] | None = words.worked_out.get((texts, within))
     if before is None:
         before = words.worked_out[texts, within] = set()

@@ -308,7 +308,7 @@ class Conversation:
     def make_ready(self, by: str) -> None:
         """Work out beforehand what the next message of this person will need, while nobody waits."""
         card = self.nursery.card(self.house.people, by)
-        _ = card.tz, card.living, card.by_number  # each is worked out once for a card
+        _ = card.tz, card.living, card.by_number, card.called  # each is worked out once for a card
 
     # Private
 
