@@ -28,7 +28,7 @@ _log = logging.getLogger(__name__)
 
 WAITED_AT_ALL = timedelta(minutes=1)
 """A message that waited less on its device counts as said now: that much is the network's doing, and no entry turns on it."""
-SECONDS_TO_BELL = 0.05
+SECONDS_TO_BELL = 0.2
 """How long after a message the bell is set anew: once for a burst of messages, and never while a reply is on its way."""
 SECONDS_TO_GLANCE = 0.15
 """How long after a message the top of the pages is brought up to date: once for a burst, and behind the replies."""
@@ -94,7 +94,7 @@ class Running:
         heard = self.household.hear(message, moment - waited if waited >= WAITED_AT_ALL else moment, clock=moment)
         if heard.kept and not heard.again:
             self.web.show_news(heard.lines)
-            self._begin(self._follow(heard.said, message))
+            asyncio.get_running_loop().call_soon(self._begin, self._follow(heard.said, message))
         return heard
 
     def _begin(self, work: Coroutine[None, None, None]) -> None:

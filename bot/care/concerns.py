@@ -12,20 +12,23 @@ def concerns(nursery: Nursery) -> list[Concern]:
     """Every concern, told or not, of now, before and ahead. Each dog's own are kept on it until it, a choice or a birth changes."""
     choices, born = nursery.choices, nursery.born
     found: list[Concern] = []
-    weighed: list[weigh_in.OnTheScale] = []
     for dog in (nursery.dam, *nursery.living):
         birth = born if dog.who == "dam" else nursery.birth(dog)
         kept = dog.concerns
         if kept is None or kept[0] is not choices or kept[1] != birth:
             kept = dog.concerns = (choices, birth, _own(dog, nursery))
         found += kept[2]
-        if dog.who != "dam" and (scaled := weigh_in.on_the_scale(dog, birth)) is not None:
-            weighed.append(scaled)
-    found += weigh_in.concerns_of(nursery, weighed)
-    found += birth_weights.concerns_of(nursery, weighed)
+    found += of_weights(nursery)
     if nursery.box:
         found += box.concerns_of(nursery)
     return found
+
+
+def of_weights(nursery: Nursery) -> list[Concern]:
+    """Those that the weights of the living pups come to: all that a weight alone can bring about."""
+    scaled = [weigh_in.on_the_scale(pup, nursery.birth(pup)) for pup in nursery.living]
+    weighed = [one for one in scaled if one is not None]
+    return [*weigh_in.concerns_of(nursery, weighed), *birth_weights.concerns_of(nursery, weighed)]
 
 
 def _own(dog: Dog, nursery: Nursery) -> tuple[Concern, ...]:

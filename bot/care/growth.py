@@ -51,7 +51,7 @@ class Growth:
     """The step of a coarse scale in grams."""
     age: timedelta | None
     two_days_before: Weighing | None
-    """What a coarse scale is judged by."""
+    """What a coarse scale is judged by; None for a fine one."""
 
     @property
     def gain_g(self) -> float | None:
@@ -125,14 +125,15 @@ def grown(pup: Dog, birth: datetime | None, latest: Weighing) -> Growth:
     """A pup's growth at one of its weighings."""
     birth_grams = birth_weight(pup, birth)
     doubled_at = None if birth_grams is None else pup.weighings.first_at_or_above(2 * birth_grams)
+    step = pup.weighings.step()
     return Growth(
         latest=latest,
         reference=reference(pup.weighings, latest),
         birth_grams=birth_grams,
         doubled_at=doubled_at if doubled_at is not None and doubled_at <= latest.at else None,
-        step=pup.weighings.step(),
+        step=step,
         age=None if birth is None else latest.at - birth,
-        two_days_before=pup.weighings.latest(latest.at - _COARSE_NO_GAIN),
+        two_days_before=None if step is None else pup.weighings.latest(latest.at - _COARSE_NO_GAIN),
     )
 
 

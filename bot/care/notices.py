@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Callable, Collection, Iterable
 from datetime import datetime
 
 from pydantic import BaseModel
 
-from bot.care.concerns import concerns
+from bot.care.concern import Concern
+from bot.care.concerns import concerns, of_weights
 from bot.care.notice import Notice
 from bot.care.nursery import Nursery
 from bot.care.rounds import next_nudge, nudges
@@ -22,19 +23,29 @@ def notices(nursery: Nursery, told: Collection[str], now: datetime, heard: datet
     return [*warnings(nursery, told, now), *nudges(nursery, told, now, heard)]
 
 
-def warnings(nursery: Nursery, told: Collection[str], now: datetime, besides: Collection[str] = ()) -> list[Notice]:
-    """The warnings among the notices, the worst first: what a reply may have to say first. `besides` was told too, just now."""
-    fresh = [concern for concern in concerns(nursery) if concern.holds(now) and not concern.is_told(told)]
+def warnings(
+    nursery: Nursery, told: Collection[str], now: datetime, besides: Collection[str] = (), *, of: Raised = concerns
+) -> list[Notice]:
+    """The warnings among the notices, the worst first: what a reply may have to say first. `besides` was told too, just now.
+
+    `of` gives the concerns to look at, where not all can have changed.
+    """
+    fresh = [concern for concern in of(nursery) if concern.holds(now) and not concern.is_told(told)]
     fresh = [concern for concern in fresh if not concern.is_told(besides)] if besides else fresh
     return as_notices(nursery, fresh, now, told) if fresh else []
 
 
+Raised = Callable[[Nursery], list[Concern]]
+"""Gives some of a litter's concerns."""
 _RAISE = frozenset({"weight", "born", "died", "sign", "temperature", "toilet", "intake", "refused", "dose", "climate", "choice"})
 
 
-def may_raise(events: Iterable[BaseModel]) -> bool:
-    """Whether any of these events can be what a warning is about. The others only end one; what time brings is said by the bell."""
-    return any(getattr(event, "kind", "") in _RAISE for event in events)
+def raised_by(events: Iterable[BaseModel]) -> Raised | None:
+    """The concerns among which are those that these events can bring about; None: none. What time brings is said by the bell."""
+    kinds = _RAISE.intersection([getattr(event, "kind", "") for event in events])
+    if not kinds:
+        return None
+    return of_weights if kinds == {"weight"} else concerns
 
 
 def standing(nursery: Nursery, now: datetime) -> tuple[Notice, ...]:

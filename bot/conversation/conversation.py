@@ -15,9 +15,10 @@ from zoneinfo import ZoneInfo
 from pydantic import BaseModel
 
 from bot.care.choice import Choice
+from bot.care.concerns import concerns
 from bot.care.doses import just_given_too_soon
 from bot.care.notice import Notice
-from bot.care.notices import may_raise, next_moment, notices, warnings
+from bot.care.notices import next_moment, notices, raised_by, warnings
 from bot.care.nursery import Nursery
 from bot.care.sensors import Heard as HeardSensor
 from bot.care.sensors import next_silence, silent
@@ -202,6 +203,7 @@ class Conversation:
                     scene = self._last_scene = replace(scene, mends=(message.mends, self._meant_by(message.mends)))
                 drafted = draft(message.text, scene, reading, told)
                 does = drafted.does
+                self._with_the_message.enter_context(self._journal.together())  # so that behind the commit only the reply is left to do
                 return self._keep(message, drafted, now)
         except _Resent as resent:
             return self._as_before(resent.kept)
@@ -320,12 +322,12 @@ class Conversation:
     def _keep(self, message: Message, drafted: Draft, now: datetime) -> Heard:
         after = drafted.after or self._scene(message.by, now).after(drafted.events)
         changed = withdrawn(self.nursery, after, self._told, now) if drafted.gone else _NOTHING_WITHDRAWN
-        raises = drafted.gone or may_raise(new.event for new in drafted.events if isinstance(new, NewEvent))
-        first = warnings(after, self._told, now, changed.causes) if raises else []
+        raised = concerns if drafted.gone else raised_by([new.event for new in drafted.events if isinstance(new, NewEvent)])
+        first = [] if raised is None else warnings(after, self._told, now, changed.causes, of=raised)
         said = [self._notice(notice, now) for notice in first]
         causes = [notice.causes for notice in first]
         if drafted.reply is not None:
-            reply = _with_warnings(drafted.reply, first, message.by, soon=raises and just_given_too_soon(after, now))
+            reply = _with_warnings(drafted.reply, first, message.by, soon=raised is concerns and just_given_too_soon(after, now))
             causes.append(tuple(changed.causes))
             reply = f"{reply} {changed.said}" if changed.said else reply
             said.append(

@@ -150,7 +150,7 @@ async def test_a_long_log_comes_in_parts(house: House, keeper: TestClient[Any, A
     assert late.welcome["earlier"] is True
     assert [line["id"] for line in late.lines] == every[-200:]
     await late.line.send_json({"before": late.lines[0]["id"]})
-    frame = await late.next()
+    frame = await late.until(lambda frame: "earlier" in frame)
     assert frame["earlier"] is False
     assert [line["id"] for line in frame["lines"]] == every[:-200]
 
@@ -250,7 +250,7 @@ async def test_where_nothing_could_be_kept_the_sender_is_told_and_no_page_shows_
     await theo.quiet()
     assert len(theo.lines) == seen
     await ines.say("pup 3 212 g", "full")
-    assert (await ines.next())["lines"][1]["text"] == "Pup 3: 212 g."
+    assert (await ines.until(lambda frame: frame.get("lines")))["lines"][1]["text"] == "Pup 3: 212 g."
 
 
 @pytest.mark.parametrize(

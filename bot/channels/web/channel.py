@@ -233,8 +233,12 @@ class WebChannel:
                 if person is None:
                     await socket.close(code=WSCloseCode.POLICY_VIOLATION, message=b"no longer joined")
                 elif frame.type is WSMsgType.TEXT:
-                    await self._take(device, person, frame.data)
-                    await device.hand_over()
+                    device.speaks = True
+                    try:
+                        await self._take(device, person, frame.data)
+                    finally:
+                        device.speaks = False
+                        await device.hand_over()
         finally:
             self._devices.remove(device)
         return socket
