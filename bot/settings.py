@@ -46,6 +46,12 @@ def _hours(said: str) -> str:
     return "-".join(hours)
 
 
+def _contact(address: str) -> str:
+    if not address.startswith(("mailto:", "https://")):
+        raise ValueError("no address")
+    return address
+
+
 class Settings(BaseModel):
     """Everything that `lampwatch.toml` may hold; a key it does not know is refused, so that no slip goes unseen."""
 
@@ -65,6 +71,8 @@ class Settings(BaseModel):
     """How loud, in percent."""
     speaker_hours: Annotated[str, AfterValidator(_hours)] = ""
     """The hours by the household's clock in which nudges are spoken, such as 22-7; empty: all. Warnings are spoken at any hour."""
+    push_contact: Annotated[str, AfterValidator(_contact)] = "mailto:lampwatch@example.org"
+    """The address that push services may write to about our pushes; some refuse one that looks made up."""
     data: str | None = None
     """Where the log is kept; None: `lampwatch` in the user's data directory."""
 
@@ -93,6 +101,7 @@ _WANTED = {
     "speaker": "true or false",
     "speaker_volume": "a whole number from 0 to 100",
     "speaker_hours": 'two hours of the day such as "22-7", or empty for all',
+    "push_contact": "an address such as mailto:you@example.org",
     "data": "the path of a directory, in quotes",
 }
 """What each setting holds, in the words of an error."""

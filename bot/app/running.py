@@ -10,11 +10,12 @@ from pathlib import Path
 
 from bot.app.address import calendar_link, join_link, picture
 from bot.app.showing import Showing
-from bot.app.ways import Ways
+from bot.app.ways import Ways, no_further_ways
 from bot.care.sensors import Place, Sensed, known_place
 from bot.channels.intake import too_long, whole
 from bot.channels.talk import Answer, Request
 from bot.channels.web import WebChannel
+from bot.channels.web.pushing import PushDoor
 from bot.channels.web.sensor import CLIMATE, SensorDoor
 from bot.channels.web.showing import ShowingDoor
 from bot.clock import Clock, SetClock, now
@@ -52,7 +53,7 @@ class Running:
         *,
         story: str = "",
         set_clock: SetClock | None = None,
-        ways: Ways = lambda *_: (),
+        ways: Ways = no_further_ways,
     ) -> None:
         """Open the household that the log's file holds (None: in memory). Raises storage's StorageError in words for the user."""
         self.household = open_household(log, zone=zone, link=self.link, calendar_link=self.calendar_link)
@@ -60,6 +61,7 @@ class Running:
         self.opened = asyncio.Event()
         """Set once someone has the page open."""
         self.showing = Showing(self.household, None if log is None else log.parent)
+        further = ways(self.household, clock)
         self.web = WebChannel(
             self.household,
             self.hear,
@@ -67,6 +69,7 @@ class Running:
             opened=self._page_opened,
             got=self._got,
             shows=ShowingDoor(self.showing),
+            pushes=PushDoor(further.push, self.household, self._got),
             sensors=SensorDoor(self.household.knows_sensor, self.sense),
             story=story,
         )
@@ -75,7 +78,7 @@ class Running:
         self._marks: list[int] = []
         self._tries: dict[tuple[int, str, str], TriedWay] = {}
         self._delivery = Delivery(
-            [self.web, *ways(self.household, clock)],
+            [self.web, *further.in_order],
             self.household,
             clock,
             delivered=self._reached,

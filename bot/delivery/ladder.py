@@ -62,7 +62,7 @@ def arrived(tries: Iterable[Try]) -> bool:
 
 
 def next_step(ways: Sequence[Way], tries: Iterable[Try], now: datetime) -> Step:
-    """The next way in order that was not tried; no sooner than the last one has had its time. Then all again, the least tried first.
+    """The next way in order that was not tried; no sooner than the last one has had its time. After a while all again, in rounds.
 
     A try that lies ahead was made before the clock was set back: it has had its time.
     """
@@ -76,12 +76,13 @@ def next_step(ways: Sequence[Way], tries: Iterable[Try], now: datetime) -> Step:
     ]
     if waiting:
         return Step(again=max(waiting))
-    fresh = next((way for way in ways if way.name not in known), None)
-    if fresh is not None:
-        return Step(fresh)
-    least = min(ways, key=lambda way: known[way.name].times)
-    if known[least.name].times >= ROUNDS:
+    times = {way.name: known[way.name].times if way.name in known else 0 for way in ways}
+    rounds = min(times.values())
+    least = next(way for way in ways if times[way.name] == rounds)
+    if rounds >= ROUNDS:
         return Step()
+    if rounds == 0 or rounds < max(times.values()):
+        return Step(least)  # in the midst of a round
     last = max(one.at for one in known.values())
     return Step(again=last + AGAIN_AFTER) if last <= now < last + AGAIN_AFTER else Step(least)
 

@@ -116,6 +116,18 @@ class Household:
         device = self._journal.register.device(hashed(session))
         return None if device is None else device.person
 
+    def set_reach_of(self, session: str, reach: str | None) -> None:
+        """Say how the device with this session is reached unasked; None where it no longer is."""
+        self.set_reach(hashed(session), reach)
+
+    def set_reach(self, session_hash: str, reach: str | None) -> None:
+        """The same, by the hash of its session."""
+        self._journal.register.set_reach(session_hash, reach)
+
+    def reaches(self, person: str) -> list[tuple[str, str]]:
+        """How each device of a person is reached unasked, by the hash of its session."""
+        return [(one.session_hash, one.reach) for one in self._journal.register.devices(person) if one.reach is not None]
+
     def calendar(self, token: str, now: datetime) -> bytes | None:
         """The calendar file for who shows the token of a calendar link that holds; None: nobody's."""
         return self._calendars.file(token, self._conversations, now)

@@ -39,10 +39,11 @@ def test_a_way_that_was_not_there_the_first_time_is_gone_once_it_is() -> None:
     assert next_step(WAYS, tries, NOW) == Step(PUSH)
 
 
-def test_where_all_failed_they_are_gone_through_again_after_a_while_the_least_tried_first() -> None:
-    tries = [Try("page", ago(30), Came.FAILED, 2), Try("push", ago(29), Came.FAILED), Try("speaker", ago(28), Came.FAILED)]
+def test_where_all_failed_there_is_another_round_after_a_while_and_in_it_no_waiting() -> None:
+    tries = [Try("page", ago(30), Came.FAILED), Try("push", ago(29), Came.FAILED), Try("speaker", ago(28), Came.FAILED)]
     assert next_step(WAYS, tries, NOW) == Step(again=ago(28) + AGAIN_AFTER)
-    assert next_step(WAYS, tries, ago(28) + AGAIN_AFTER) == Step(PUSH)
+    assert next_step(WAYS, tries, ago(28) + AGAIN_AFTER) == Step(PAGE)
+    assert next_step(WAYS, [Try("page", NOW, Came.FAILED, 2), *tries[1:]], NOW) == Step(PUSH)
 
 
 def test_it_ends() -> None:

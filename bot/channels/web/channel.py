@@ -15,6 +15,7 @@ from bot.channels.web import door
 from bot.channels.web.devices import Device, Devices
 from bot.channels.web.frames import LONGEST_FRAME, Earlier, Got, Ping, Shown, Typing, Unusable, Words, lines_frame, read_frame, write_frame
 from bot.channels.web.gate import CALENDAR, JOIN, PERSON, gate, remember, session_of
+from bot.channels.web.pushing import PushDoor
 from bot.channels.web.sensor import CLIMATE, SensorDoor
 from bot.channels.web.showing import CHART, SHEET, ShowingDoor
 from bot.channels.web.taps import TRY_IT, nudge_taps
@@ -101,6 +102,7 @@ class WebChannel:
         *,
         opened: Callable[[str], Awaitable[None]],
         got: Callable[[Sequence[int], str, str], None] = lambda *_: None,
+        pushes: PushDoor,
         sensors: SensorDoor,
         shows: ShowingDoor,
         story: str = "",
@@ -118,6 +120,7 @@ class WebChannel:
         self._clock = clock
         self._story = story
         self._sensors = sensors
+        self._pushes = pushes
         self._run = secrets.token_hex(8)
         """Marks this run of the bot: a page that comes back after another run takes the log afresh."""
         self._shown = max((line.id for line in house.history(limit=1)), default=0)
@@ -165,6 +168,7 @@ class WebChannel:
         app.router.add_get("/socket", self._line)
         app.router.add_get(CALENDAR + "{token}.ics", self._calendar)
         app.router.add_post(CLIMATE, self._sensors.take)
+        app.router.add_routes(self._pushes.routes())
         app.router.add_get(CHART, self._shows.chart)
         app.router.add_get(SHEET, self._shows.sheet)
         app.router.add_get(JOIN + "{token}", self._form)

@@ -82,7 +82,7 @@ def sealed(request: web.Request, response: web.StreamResponse) -> web.StreamResp
     response.headers.setdefault(
         "Content-Security-Policy",
         f"default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; {line}; form-action 'none'; "
-        "base-uri 'none'; frame-ancestors 'none'; require-trusted-types-for 'script'; trusted-types 'none'",
+        "base-uri 'none'; frame-ancestors 'none'; require-trusted-types-for 'script'; trusted-types lampwatch",
     )
     response.headers["Cache-Control"] = "no-store"
     response.headers["Cross-Origin-Opener-Policy"] = "same-origin"

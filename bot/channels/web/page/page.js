@@ -5,6 +5,7 @@ import { watchTheBoard } from "./glance.js";
 import { connect, keepAlive, tell } from "./line.js";
 import { seen, watchTheScroll } from "./log.js";
 import { byId } from "./made.js";
+import { readyToRing } from "./push.js";
 import { showPending } from "./waiting.js";
 import { readyToWrite } from "./writing.js";
 
@@ -17,3 +18,4 @@ byId("large").addEventListener("click", () => byId("large").close());
 keepAlive();
 showPending();
 connect();
+readyToRing();
