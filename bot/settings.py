@@ -52,6 +52,12 @@ def _contact(address: str) -> str:
     return address
 
 
+def _web_address(address: str) -> str:
+    if address and (urlsplit(address).scheme not in ("http", "https") or not urlsplit(address).hostname):
+        raise ValueError("no web address")
+    return address
+
+
 class Settings(BaseModel):
     """Everything that `lampwatch.toml` may hold; a key it does not know is refused, so that no slip goes unseen."""
 
@@ -71,6 +77,12 @@ class Settings(BaseModel):
     """How loud, in percent."""
     speaker_hours: Annotated[str, AfterValidator(_hours)] = ""
     """The hours by the household's clock in which nudges are spoken, such as 22-7; empty: all. Warnings are spoken at any hour."""
+    webhook: Annotated[str, AfterValidator(_web_address)] = ""
+    """An address that is told what is said unasked, as JSON; empty: none."""
+    webhook_token: str = ""
+    """What is shown to it, as a bearer token; empty: nothing."""
+    notify: list[str] = []
+    """Addresses of services in the notation of the extra `notify`."""
     push_contact: Annotated[str, AfterValidator(_contact)] = "mailto:lampwatch@example.org"
     """The address that push services may write to about our pushes; some refuse one that looks made up."""
     data: str | None = None
@@ -101,10 +113,15 @@ _WANTED = {
     "speaker": "true or false",
     "speaker_volume": "a whole number from 0 to 100",
     "speaker_hours": 'two hours of the day such as "22-7", or empty for all',
+    "webhook": "a web address such as http://192.168.1.5/nudges",
+    "webhook_token": "a word, in quotes",
+    "notify": 'a list of addresses such as ["json://192.168.1.5/nudges"]',
     "push_contact": "an address such as mailto:you@example.org",
     "data": "the path of a directory, in quotes",
 }
 """What each setting holds, in the words of an error."""
+_SECRET = frozenset({"broker", "webhook", "webhook_token", "notify"})
+"""What may hold a password, and is quoted nowhere."""
 
 
 def load(*, config: str | None = None, data: str | None = None, port: int | str | None = None) -> Settings:
@@ -151,11 +168,11 @@ def _sentence(error: ErrorDetails, where: str) -> str:
         known = f"did you mean {near[0]}?" if near else f"known are {', '.join(_WANTED)}."
         return f"{where}there is no setting {key!r}: {known}"
     given = str(error["input"])
-    if key == "broker":
-        return f"{where}broker must be {_WANTED[key]}."  # what was given may hold a password
+    if key in _SECRET:
+        return f"{where}{key} must be {_WANTED[key]}."
     shown = given if len(given) <= 60 else given[:57] + "..."
     hint = f" ({error['ctx']['error']})" if key == "zone" and error["type"] == "value_error" else ""
-    return f"{where}{key} must be {_WANTED[key]}, not {shown if key == 'broker' else repr(shown)}{hint}."
+    return f"{where}{key} must be {_WANTED[key]}, not {shown!r}{hint}."
 
 
 def _reason(problem: OSError) -> str:

@@ -65,7 +65,7 @@ def test_a_wrong_port_is_said_in_one_sentence(tmp_path: Path, port: str, said: s
         ("prot = 3", "there is no setting 'prot': did you mean port?"),
         (
             "colour = 3",
-            "there is no setting 'colour': known are port, address, zone, broker, speaker, speaker_volume, speaker_hours, push",
+            "there is no setting 'colour': known are port, address, zone, broker, speaker, speaker_volume, speaker_hours, webhook",
         ),
         ('port = "8420"', "port must be a whole number from 0 to 65535, not '8420'."),
         ("port = true", "port must be a whole number from 0 to 65535, not 'True'."),
@@ -80,6 +80,8 @@ def test_a_wrong_port_is_said_in_one_sentence(tmp_path: Path, port: str, said: s
             'speaker_hours = "ten to four"',
             "speaker_hours must be two hours of the day such as \"22-7\", or empty for all, not 'ten to four'.",
         ),
+        ('webhook = "secret-place"', "webhook must be a web address such as http://192.168.1.5/nudges."),
+        ('notify = "json://secret@x"', 'notify must be a list of addresses such as ["json://192.168.1.5/nudges"].'),
         ('push_contact = "me"', "push_contact must be an address such as mailto:you@example.org, not 'me'."),
         ('speaker_hours = "7-7"', "speaker_hours must be two hours of the day"),
         ("data = 3", "data must be the path of a directory, in quotes, not '3'."),

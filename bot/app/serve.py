@@ -24,6 +24,7 @@ from bot.app.running import Running
 from bot.app.ways import ways_of
 from bot.care.rules import check_figures
 from bot.channels.broker import listen
+from bot.channels.notify import Notify
 from bot.channels.terminal import TerminalChannel
 from bot.clock import Clock, StoryClock, now, zone_guess
 from bot.household import open_household
@@ -75,6 +76,10 @@ async def _run(settings: Settings, say: Say, told: Transcript | None) -> None:
     zone = first_zone(told) if told else settings.zone or zone_guess()
     if settings.broker and find_spec("aiomqtt") is None:
         raise SetupError("The settings name a broker, for which an extra is needed: pip install '.[mqtt]'  in the folder of lampwatch.")
+    if settings.notify and not Notify.is_possible():
+        raise SetupError(
+            "The settings name services to notify, for which an extra is needed: pip install '.[notify]'  in the folder of lampwatch."
+        )
     try:
         running = Running(settings.directory / DATABASE, zone, clock, story=STORY if told else "", ways=ways_of(settings))
     except StorageError as problem:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from bot.channels.notify import Notify
 from bot.channels.push import Push
 from bot.channels.speaker import Speaker
+from bot.channels.webhook import Webhook
 from bot.clock import Clock
 from bot.delivery import Channel
 from bot.household.household import Household
@@ -45,6 +47,10 @@ def ways_of(settings: Settings) -> Ways:
         ways: list[Channel] = []
         if settings.speaker:
             ways.append(Speaker(clock, lambda: household.zone, volume=settings.speaker_volume, hours=settings.speaks))
+        if settings.webhook:
+            ways.append(Webhook(settings.webhook, lambda: household.zone, token=settings.webhook_token))
+        if settings.notify:
+            ways.append(Notify(settings.notify))
         push = Push(household, clock, settings.directory / KEY, settings.push_contact) if Push.is_possible() else None
         return Further(push, ways)
 
