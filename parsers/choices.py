@@ -50,8 +50,10 @@ def snooze(attempt: Attempt, found: Found) -> Result | None:
 
 
 def on_duty(attempt: Attempt, found: Found) -> Result | None:
-    """Who has the watch, and until when: `I'm on until 4`."""
+    """Who has the watch, and until when: `I'm on until 4`. Nobody: the watch that was taken by hand ends, and the roster holds again."""
     fills, places = found.fills, attempt.places
+    if found.tag == "nobody":
+        return plain(attempt, found, {"on_duty": None})
     who = places.by if found.tag in ("me", "me_until") else fills.get("person's", fills.get("person"))
     if who is None:
         return None
@@ -64,7 +66,9 @@ def on_duty(attempt: Attempt, found: Found) -> Result | None:
 
 
 def roster(attempt: Attempt, found: Found) -> Result | None:
-    """Who has the watch by the clock on the wall, one shift after another."""
+    """Who has the watch by the clock on the wall, one shift after another; none: there is no roster any more."""
+    if found.tag == "none":
+        return plain(attempt, found, {"roster": []})
     places = attempt.places
     items: list[dict[str, str]] = []
     if found.tag == "item":

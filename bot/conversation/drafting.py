@@ -10,7 +10,7 @@ from pydantic import BaseModel, ValidationError
 
 from bot.care.choice import Choice, Sets
 from bot.care.wording import say_time
-from bot.conversation import calendar_link, checks, confirming, interview, replying
+from bot.conversation import calendar_link, checks, confirming, interview, replying, watches
 from bot.conversation.corrections import Corrected, Unclear, correct
 from bot.conversation.keeping import Draft, happened_at, named_last, whos, with_note
 from bot.conversation.memory import Recalled
@@ -106,8 +106,9 @@ def _from_reading(reading: Reading, scene: Scene, told: datetime | None) -> Draf
     ticked = replying.ticked(seen, after)
     if reading.does == "note":
         noted = " ".join(event.text for event in seen if isinstance(event, Note)) or reading.text
-        said = ticked or calendar_link.answer(reading.text, scene) or f"Noted: “{replying.quote(noted)}”."
-        words += [said, *replying.how_it_was_read(reading.model_copy(update={"unread": ""}))]
+        answered = calendar_link.answer(reading.text, scene) or watches.answer(reading.text, scene.nursery, scene.sender.people, scene.now)
+        words.append(ticked or answered or f"Noted: “{replying.quote(noted)}”.")
+        words += [*replying.how_it_was_read(reading.model_copy(update={"unread": ""}))]
     elif seen:
         names_changed = choice is not None or any(event.kind == "born" for event in seen)
         card = scene.card(after) if names_changed else scene.card()

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
-from bot.care.choice import Every, Litter, Name, Phone, Reminders, Sets, Shift, Snooze, care_named
+from bot.care.choice import Every, Litter, Name, Phone, Reminders, Sets, Snooze, care_named
 from bot.care.nursery import Nursery
 from bot.care.wording import say_list, say_span, say_time
+from bot.conversation.watches import say_roster, say_watch
 from parsers.measures import say_number
 
 FOR_ALL = frozenset({"snooze", "on_duty", "until"})
@@ -74,12 +75,10 @@ def say_sets(sets: Sets, before: Nursery, nursery: Nursery, now: datetime) -> li
     said += [_every(every) for every in _parts(sets.every, Every)]
     if sets.snooze is not None:
         said.append(_snooze(sets.snooze, nursery, now))
-    if sets.on_duty is not None:
-        until = f" until {_clock(sets.until, now, nursery)}" if sets.until is not None else ""
-        said.append(f"{sets.on_duty} has the watch{until}.")
     if sets.roster is not None:
-        shifts = ", ".join(f"{shift.who} {_wall(shift, 'start')} to {_wall(shift, 'end')}" for shift in _parts(sets.roster, Shift))
-        said.append(f"Watch, every day: {shifts}.")
+        said.append(say_roster(nursery, now))
+    elif "on_duty" in sets.model_fields_set:
+        said.append(say_watch(nursery, now))
     if sets.weights_in is not None:
         said.append(f"Weights in {'ounces' if sets.weights_in == 'oz' else 'grams'}.")
     if sets.temperatures_in is not None:
@@ -128,13 +127,13 @@ def _every(every: Every) -> str:
     if every.minutes is None:
         return f"{what}: as usual."
     plan = ", as your vet planned it" if every.care == "dose" else ""
-    return f"{what}: a reminder every {say_span(every.minutes)}{plan}."
+    return f"{what}: a reminder every {say_span(every.minutes)} to whoever has the watch{plan}."
 
 
 def _snooze(snooze: Snooze, nursery: Nursery, now: datetime) -> str:
     until = _clock(now + timedelta(minutes=snooze.minutes), now, nursery)
     whom = "" if snooze.who is None else f" for {_whom(snooze.who)}"
-    return f"No nudges{whom} until {until}. Warnings still come."
+    return f"No nudges{whom} to anyone until {until}. Warnings still come."
 
 
 def _clock(moment: datetime, now: datetime, nursery: Nursery) -> str:
@@ -160,12 +159,6 @@ def _reminder(reminder: Reminders) -> str:
 
 def _phone(phone: Phone) -> str:
     return f"{'The vet' if phone.of == 'vet' else 'The emergency clinic'}: {phone.name + ', ' if phone.name else ''}{phone.number}."
-
-
-def _wall(shift: Shift, end: str) -> str:
-    at = shift.start if end == "start" else shift.end
-    hour = at.hour % 12 or 12
-    return f"{hour}{f':{at.minute:02}' if at.minute else ''} {'am' if at.hour < 12 else 'pm'}"
 
 
 def _name_trouble(name: Mapping[str, Any], nursery: Nursery) -> str | None:

@@ -20,14 +20,17 @@ _ALSO = {"nursing": ("first milk",), "temperature": ("dam check",)}
 
 
 def answer(asked: Asked) -> Answer:
-    """What is due for those asked about: the overdue first, then the rest in order of time."""
+    """What is due for those asked about: the overdue first, then the rest in order of time.
+
+    Care that the household silenced is told of only where it is asked for by its name.
+    """
     nursery = asked.nursery
     care, drug = _care_asked(asked.question.of)
     cares = None if care is None else (care, *_ALSO.get(care, ()))
     wanted = [
         one
         for one in due(nursery, asked.now)
-        if (cares is None or one.care in cares)
+        if (one.care in cares if cares is not None else not nursery.choices.silences(one.care, one.drug))
         and (drug is None or (one.drug or "").casefold() == drug)
         and (one.who in asked.named or not asked.named)
     ]

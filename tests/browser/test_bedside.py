@@ -129,7 +129,7 @@ def test_the_second_key_snoozes_and_what_the_person_says_elsewhere_takes_the_cal
     view.get_by_role("button", name="snooze 20").tap()
     expect(html(ines)).to_have_attribute("data-call", "none")
     view.get_by_role("button", name="the log").tap()
-    expect(ines.page.locator(".bot .text").last).to_contain_text("No nudges until ")
+    expect(ines.page.locator(".bot .text").last).to_contain_text("No nudges to anyone until ")
     view = bedside(ines)
     bot.say("pup 3 limp", by="Theo")
     expect(html(ines)).to_have_attribute("data-tone", "ringing")

@@ -36,7 +36,7 @@ def test_what_they_log_beside_it_is_kept(talk: Talk) -> None:
 
 def test_everyone_may_ask_snooze_and_take_the_watch(talk: Talk) -> None:
     assert talk.hear("20:10", "Theo", "who's due").said[0].says == "answer"
-    assert "No nudges until 8:31 pm" in talk.say("20:11", "Theo", "snooze 20")
+    assert "No nudges to anyone until 8:31 pm" in talk.say("20:11", "Theo", "snooze 20")
     assert "Theo has the watch until 4:00 am" in talk.say("20:12", "Theo", "I'm on until 4").replace("tomorrow ", "")
     assert talk.house.conversations[0].nursery.on_duty(talk.at("21:00")) == "Theo"
 
