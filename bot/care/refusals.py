@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import datetime, timedelta
 from functools import partial
 
@@ -25,7 +25,10 @@ _WHY = "A newborn that does not drink cools and weakens within hours"
 
 
 def concerns_of(pup: Dog, nursery: Nursery) -> Iterator[Concern]:
-    """The two causes, each said once for each time the pup last took something; neither once it takes something again."""
+    """The two causes, each said once until the pup takes something, and neither once it does.
+
+    A run is named by the refusal that made it one: where that was taken back, the next that makes one is said again.
+    """
     if pup.who == "dam" or pup.died_at is not None:
         return
     yield from _declined(pup, nursery)
@@ -43,10 +46,12 @@ def _declined(pup: Dog, nursery: Nursery) -> Iterator[Concern]:
     if not _counts(pup, nursery, last.began):
         return
     which = since[_RUNNING - 1]
+    run = since if len(since) > _RUNNING else since[_RUNNING - 1 :]  # those of which a warning of this run may be named
     yield _concern(
         pup,
         "declined",
-        "never" if taken is None else taken.cause,
+        which.cause,
+        [done.cause for done in run if done is not which],
         seen_at=last.began,
         at=max(which.told_at, which.began),
         words=partial(_declined_words, len(since), taken, nursery),
@@ -70,7 +75,7 @@ def _nothing_taken(pup: Dog, nursery: Nursery) -> Iterator[Concern]:
     at = last.began + _INTERVALS * timedelta(minutes=minutes)
     if not _counts(pup, nursery, at):
         return
-    yield _concern(pup, "nothing taken", last.cause, seen_at=at, at=at, words=partial(_nothing_taken_words, last, minutes, nursery))
+    yield _concern(pup, "nothing taken", last.cause, (), seen_at=at, at=at, words=partial(_nothing_taken_words, last, minutes, nursery))
 
 
 def _nothing_taken_words(last: Doing, minutes: float, nursery: Nursery) -> Words:
@@ -83,7 +88,11 @@ def _counts(pup: Dog, nursery: Nursery, moment: datetime) -> bool:
     return _FIGURES.on_day("refusals_count", nursery.age_day(pup, moment) or 0) is not None
 
 
-def _concern(pup: Dog, kind: str, since: str, *, seen_at: datetime, at: datetime, words: Callable[[], Words]) -> Concern:
+def _concern(
+    pup: Dog, kind: str, since: str, near: Iterable[str], *, seen_at: datetime, at: datetime, words: Callable[[], Words]
+) -> Concern:
+    cause = f"refusals/{kind}/{pup.who}/"
+    others = tuple([f"{cause}{other}" for other in near])
     return Concern(
         about="refusals",
         who=(pup.who,),
@@ -92,7 +101,9 @@ def _concern(pup: Dog, kind: str, since: str, *, seen_at: datetime, at: datetime
         seen_at=seen_at,
         at=at,
         until=seen_at + _STANDS,
-        cause=f"refusals/{kind}/{pup.who}/{since}",
+        cause=f"{cause}{since}",
+        near=others,
+        also=others,
         words=words,
     )
 

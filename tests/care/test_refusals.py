@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from bot.care.notices import standing
+from bot.care.notices import standing, warnings
 from tests.care.warned import told_one_by_one, warned
 from tests.care.written_log import Listening, Log, event, litter
 
@@ -41,6 +41,27 @@ def test_a_feed_in_between_breaks_the_run(between: tuple[str, dict[str, object]]
 def test_a_third_refusal_is_the_same_cause() -> None:
     log = told(("02:00", "nursed"), ("03:00", "refused"), ("03:30", "refused"), ("05:00", "refused"), ("05:50", "refused"))
     assert told_one_by_one(log) == [f"03:30 {TWO}"]
+
+
+def test_a_refusal_told_late_in_between_is_the_same_run() -> None:
+    log = told(("02:00", "nursed"), ("03:00", "refused"), ("03:30", "refused"))
+    log.at("2026-03-03 03:40", event("refused", 3, at=log.moment("2026-03-03 03:10")))
+    assert told_one_by_one(log) == [f"03:30 {TWO}"]
+
+
+@pytest.mark.parametrize("wrong", ["03:00", "03:30"])
+def test_once_one_of_the_two_was_taken_back_the_next_makes_a_run_that_is_said(wrong: str) -> None:
+    both = told(("02:00", "nursed"), ("03:00", "refused"), ("03:30", "refused"))
+    said = {cause for notice in warnings(both.nursery(), set(), both.now) for cause in notice.causes}
+    right = told(("02:00", "nursed"), *((wall, "refused") for wall in ("03:00", "03:30") if wall != wrong), ("04:30", "refused"))
+    assert warned(right, "2026-03-03 04:30", said) == [TWO]
+
+
+def test_a_pup_fed_by_tube_that_declines_for_days_is_named_again_every_second_day_at_most() -> None:
+    log = litter()
+    for hour in range(100):
+        log.at(f"2026-03-{3 + hour // 24:02} {hour % 24:02}:00", event("refused", 3), event("fed", 3, ml=3, by="tube"))
+    assert len(told_one_by_one(log, "refusals")) == 3
 
 
 def test_the_run_begins_anew_after_a_feed() -> None:
