@@ -37,7 +37,7 @@ class Finding:
 
 
 def examine(settings: Settings, clock: Callable[[], datetime] = machine_now) -> Iterator[Finding]:
-    """Look at the data directory, the clock, the zone, the log's file and the port, in this order."""
+    """Look at the data directory, the clock, the zone, the log's file and the port, in this order, and the ways to each person."""
     directory = settings.directory
     running = _running(directory)
     yield _directory(directory)
@@ -45,6 +45,8 @@ def examine(settings: Settings, clock: Callable[[], datetime] = machine_now) -> 
     yield _zone(settings, clock())
     yield _log(directory)
     yield _port(settings, running)
+    if running is not None:
+        yield from _ways(directory)
 
 
 def _directory(directory: Path) -> Finding:
@@ -101,6 +103,18 @@ def _running(directory: Path) -> str | None:
             return str(talk.ask({"do": "hello"}).get("page", ""))
     except NoBot:
         return None
+
+
+def _ways(directory: Path) -> Iterator[Finding]:
+    """By which ways the running bot reaches each person, and when each last did."""
+    try:
+        with Talk(directory) as talk:
+            ways = talk.ask({"do": "ways"}).get("ways", {})
+    except NoBot:
+        return
+    for person, lines in ways.items() if isinstance(ways, dict) else ():
+        test = f'Try them:  lampwatch say --as "{person}" "test my alarm"'
+        yield Finding(f"ways to {person}", True, f"{' '.join(lines)} {test}")
 
 
 def _port(settings: Settings, running: str | None) -> Finding:

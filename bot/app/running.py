@@ -85,6 +85,7 @@ class Running:
             tried=self._tried,
             unheard=self._nobody_got if not story else lambda _: None,  # a night told fast has no minutes in which to be heard
         )
+        self.household.ways = [channel.way.name for channel in self._delivery.channels]
         self._later: dict[str, asyncio.TimerHandle] = {}
         self._following: set[asyncio.Task[None]] = set()
 
@@ -158,6 +159,10 @@ class Running:
                 return self._invite(name)
             case {"do": "sensor", "place": str(place)}:
                 return self._let_in(place)
+            case {"do": "ways"}:
+                self._mark()
+                ways = {person: self.household.ways_to(person, self.clock()) for person in self.household.people()}
+                return {"kept": True, "text": "", "ways": ways}
             case {"do": "hello"}:
                 return {"kept": True, "text": f"The bot runs, and its page is at {self.web.address}", "page": self.web.address}
         return {"kept": False, "text": "That is nothing the bot can be asked, and nothing was kept."}

@@ -12,6 +12,7 @@ from bot.conversation.replying import quote
 from bot.conversation.said import Said
 
 UNHEARD = "unheard"
+"""What such a warning is about."""
 
 
 def still_due(nursery: Nursery, untold: Sequence[Notice], causes: frozenset[str], now: datetime) -> bool:

@@ -13,14 +13,14 @@ from datetime import datetime
 from typing import Protocol
 
 from bot.conversation import EVERYONE, Said
+from bot.conversation.unheard import UNHEARD
 from bot.delivery.ladder import CARRIED_FOR, ROUNDS, Came, Try, Way, arrived, next_step, unheard_at
+from bot.household.alarm import ALARM_TEST
 
 _log = logging.getLogger(__name__)
 
 THE_HOUSE = ""
 """Whom a way serves that is the house's own."""
-UNHEARD = "unheard"
-"""What a warning is about that says that nobody got something."""
 
 
 class Channel(Protocol):
@@ -167,7 +167,7 @@ class Delivery:
             if carried is None:
                 if self._owed[id] in (person, EVERYONE):
                     self._reached(id)
-            elif person in carried.people and not carried.reached(person):
+            elif person in carried.people and (not carried.reached(person) or carried.said.about == ALARM_TEST):
                 before = carried.tries.get((person, way))
                 self._note(carried, person, Try(way, self._clock(), Came.ARRIVED, before.times if before else 1))
         if known:
@@ -175,8 +175,8 @@ class Delivery:
 
     def spoke(self, person: str) -> None:
         """A person wrote on the page, before whose eyes everything stands that was said: no better sign that it arrived."""
-        if self._carried:
-            self.arrived(list(self._carried), person, self.channels[0].way.name)
+        if seen := [id for id, one in self._carried.items() if one.said.about != ALARM_TEST]:
+            self.arrived(seen, person, self.channels[0].way.name)
 
     async def settled(self) -> None:
         """Wait until nothing is being tried just now."""
@@ -197,7 +197,7 @@ class Delivery:
 
     def _carry(self, carried: _Carried) -> None:
         assert carried.said.id is not None
-        carried.unheard = carried.said.about == UNHEARD
+        carried.unheard = carried.said.about in (UNHEARD, ALARM_TEST)
         self._carried[carried.said.id] = carried
         if not carried.reached_anyone:
             self._owed[carried.said.id] = carried.said.to
@@ -207,7 +207,9 @@ class Delivery:
         assert carried.said.id is not None
         carried.since = min(carried.since, now)  # the clock may have been set back
         moments: list[datetime] = []
-        for person in carried.people:
+        if carried.said.about == ALARM_TEST:
+            self._begin_all(carried, now)
+        for person in () if carried.said.about == ALARM_TEST else carried.people:
             if carried.reached(person) or any(who in (person, THE_HOUSE) for who, _ in carried.going):
                 continue
             step = next_step([channel.way for channel in self.channels], carried.of(person), now)
@@ -218,9 +220,19 @@ class Delivery:
                 moments.append(step.again)
         if not carried.reached_anyone and not carried.unheard:
             moments.append(unheard_at(carried.since))
+        if carried.said.about == ALARM_TEST:
+            moments = [carried.since + CARRIED_FOR] if now < carried.since + CARRIED_FOR else []  # each way's confirmation is of interest
         if not moments and not carried.going:
             del self._carried[carried.said.id]
         yield from moments
+
+    def _begin_all(self, carried: _Carried, now: datetime) -> None:
+        """A test goes by every way at once, and once."""
+        for channel in self.channels:
+            for person in carried.people:
+                mark = THE_HOUSE if channel.way.shared else person, channel.way.name
+                if mark not in carried.tries and mark not in carried.going:
+                    self._begin(carried, person, channel, now)
 
     def _begin(self, carried: _Carried, person: str, channel: Channel, now: datetime) -> None:
         who = THE_HOUSE if channel.way.shared else person

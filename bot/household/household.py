@@ -18,7 +18,7 @@ from bot.care.sensors import Place, Sensed, known_place, worth_keeping
 from bot.conversation import Conversation, Heard, House, Message, Said
 from bot.conversation.conversation import BOT, said_again
 from bot.conversation.unheard import UNHEARD
-from bot.household import which_litter
+from bot.household import alarm, which_litter
 from bot.household.calendars import Calendars
 from bot.household.joining import KEEPER, Door, JoinRefused, hashed, new_secret
 from bot.household.sensors import SENDER, Sensors
@@ -63,6 +63,8 @@ class Household:
         self._journal = journal
         self._zone = ZoneInfo(zone)
         self._link = link
+        self.ways: Sequence[str] = ()
+        """The names of the ways to people, in order; none where nothing is sent, as in a transcript."""
         self._door = Door(journal, make_secret)
         self._sensors = Sensors(journal, make_secret)
         self._calendars = Calendars(journal, make_secret, calendar_link)
@@ -167,6 +169,8 @@ class Household:
 
     def _bring(self, message: Message, now: datetime, *, keeper: bool) -> Heard:
         """Take a message of someone known to the conversation of its litter."""
+        if self.ways and alarm.is_asked(message.text):
+            return self._test_alarm(message, now)
         if not self._conversations:
             return self._in_a_new_litter(message, now)
         if message.mends is not None:
@@ -352,6 +356,35 @@ class Household:
             return []
         by_litter = ((conversation, [one for one in missed if one.litter == conversation.litter]) for conversation in self._conversations)
         return [said for conversation, mine in by_litter for said in conversation.say_unheard(mine, now)]
+
+    def ways_to(self, person: str, now: datetime) -> list[str]:
+        """A line for each way to a person, in the order in which they are tried, with its last success."""
+        last: dict[str, datetime] = {}
+        for one in self._journal.tries.last("arrived"):
+            if one.person in (person, ""):
+                last[one.way] = max(one.at, last.get(one.way, one.at))
+        missing = {} if self.reaches(person) else {"push": "no phone of yours asks for it (tap “ring when locked” on the page)"}
+        return alarm.listing(self.ways, last, missing, now, self.zone)
+
+    def _test_alarm(self, message: Message, now: datetime) -> Heard:
+        """List the ways of who asks, and nudge them of nothing. Kept under no litter: it tells nothing of one."""
+        text = "\n".join(
+            ["Your ways, in the order in which they are tried:", *self.ways_to(message.by, now), "A test goes out by each of them now."]
+        )
+        reply = Said(now, message.by, "reply", text, does="note")
+        nudge = Said(now, message.by, "nudge", alarm.NUDGE, alarm.ALARM_TEST, urgency="routine")
+        rows = [
+            NewMessage(now, BOT, one.text, to=one.to, says=one.says, does=one.does, about=one.about, urgency=one.urgency, owed=True)
+            for one in (reply, nudge)
+        ]
+        asked = NewMessage(now, message.by, message.text, channel=message.channel, client_id=message.client_id, does="note")
+        try:
+            kept = self._journal.write(asked, (), rows)
+        except NotKept as problem:
+            return _refused(message, now, str(problem))
+        if kept.again:
+            return Heard(True, tuple(said_again(row) for row in self._journal.messages(kept.said)), again=True, message_id=kept.message)
+        return Heard(True, tuple(one.kept(id) for one, id in zip((reply, nudge), kept.said, strict=True)), message_id=kept.message)
 
     def tries_of(self, id: int) -> list[TriedWay]:
         """By which ways something that was said was brought to whom."""

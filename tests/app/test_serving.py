@@ -161,8 +161,15 @@ def test_a_second_bot_does_not_start_on_the_same_log(served: Served) -> None:
 def test_the_doctor_finds_a_running_bot_well(served: Served) -> None:
     found = run("doctor", data=served.data)
     assert (found.returncode, found.stderr) == (0, "")
-    assert [line.split(":")[0].split()[-1] for line in found.stdout.splitlines()] == ["directory", "clock", "zone", "log", "port"]
+    assert [line.split(":")[0].split()[-1] for line in found.stdout.splitlines()][:5] == ["directory", "clock", "zone", "log", "port"]
     assert f":{served.port}" in found.stdout
+
+
+def test_the_doctor_lists_the_ways_to_each_person(served: Served) -> None:
+    served.say("test my alarm")
+    found = run("doctor", data=served.data)
+    assert "well   ways to Ines: 1. page: nothing has arrived by it yet." in found.stdout
+    assert 'lampwatch say --as "Ines" "test my alarm"' in found.stdout
 
 
 def test_a_log_can_be_read_by_a_program_that_stops_listening(served: Served) -> None:

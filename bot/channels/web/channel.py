@@ -20,8 +20,8 @@ from bot.channels.web.sensor import CLIMATE, SensorDoor
 from bot.channels.web.showing import CHART, SHEET, ShowingDoor
 from bot.channels.web.taps import TRY_IT, nudge_taps
 from bot.conversation import EVERYONE, Heard, Message, Said
+from bot.conversation.unheard import UNHEARD
 from bot.delivery import Came, Way
-from bot.delivery.delivery import UNHEARD
 from bot.household import JoinRefused
 
 SECONDS_TO_SHOW = timedelta(seconds=8)
@@ -140,7 +140,7 @@ class WebChannel:
         """The answers to tap under what was said unasked, while they are likely ones."""
         if self._clock() - line.at > TAPPED_FOR:
             return []
-        if line.says == "nudge":
+        if line.says == "nudge" and line.litter is not None:
             living, address = self._house.spoken_to(line.litter)
             return [f"{address}{tap}" for tap in nudge_taps(line.about, line.who, line.values, living)]
         return [TRY_IT] if line.about == UNHEARD else []
