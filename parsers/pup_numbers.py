@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
+from copy import copy
+from typing import NamedTuple, Self
 
 from parsers.litter_card import LitterCard
 from parsers.measures import unit_words
@@ -51,6 +52,12 @@ class PupNumbers:
         self.numbers = frozenset(card.by_number)
         self.living = tuple(pup.pup for pup in card.living)
         self._dead = frozenset(pup.pup for pup in card.pups if pup.died is not None)
+
+    def on(self, card: LitterCard) -> Self:
+        """The same litter later on: with other weights and doses, and the same pups and names."""
+        later = copy(self)
+        later.card = card
+        return later
 
     def _numbered(self, words: Sequence[Word], at: int, *, heard: bool) -> Subject | None:
         """`pup 3`, `pup number three`, `pups 1`; after a sound-alike of `pup` only a number of the litter."""

@@ -50,12 +50,15 @@ class Steps:
 
 
 def _names(card: LitterCard) -> Names:
-    """The subjects of a litter, built anew only when someone was born, named or lost."""
+    """The subjects of a litter as it stands, built anew only when someone was born, named or lost."""
     names = _known_names.get(card.called)
     if names is None:
         if len(_known_names) >= _MOST_LITTERS:
             _known_names.clear()
-        names = _known_names[card.called] = Names(card)
+        names = Names(card)
+    elif names.card is not card:
+        names = names.on(card)
+    _known_names[card.called] = names
     return names
 
 

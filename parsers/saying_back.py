@@ -11,16 +11,20 @@ from parsers.saying import say_at, say_list, say_pups
 
 
 def read_back(events: Sequence[Event], card: LitterCard, now: datetime) -> str:
-    """`Pup 3: 212 g, nursed 15 min, cleared.`: a sentence for each subject, pups with the same doings together."""
+    """`Pup 3: 212 g, nursed 15 min, cleared.`: a sentence for each subject, pups with the same doings together.
+
+    What a pup was given is a sentence of its own: behind other doings a drug is the dam's, if she has it too.
+    """
     units = Units(card.weights_in, card.temperatures_in)
-    told: dict[int | str, list[str]] = {}
+    told: dict[tuple[int | str, str], list[str]] = {}
     for event in events:
         phrase = event.say(units) + (f" {say_at(event.at, now, card.tz)}" if event.at is not None else "")
         who = getattr(event, "who", None)
-        told.setdefault("" if event.reads_back_whole or who is None else who, []).append(phrase)
+        alone = phrase if event.kind == "dose" and isinstance(who, int) else ""
+        told.setdefault(("" if event.reads_back_whole or who is None else who, alone), []).append(phrase)
     sentences: list[str] = []
     groups: dict[tuple[str, ...], list[int | str]] = {}
-    for who, phrases in told.items():
+    for (who, _), phrases in told.items():
         groups.setdefault(tuple(phrases), []).append(who)
     for phrases_said, whos in groups.items():
         said = ", ".join(phrases_said)

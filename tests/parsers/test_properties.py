@@ -298,6 +298,13 @@ def test_a_reading_does_not_hang_on_the_order_of_a_set() -> None:
     assert len({run.stdout for run in runs}) == 1
 
 
+def test_a_litter_is_read_as_it_stands_now() -> None:
+    """What is kept ready of a litter's names knows neither its old units nor its old weights."""
+    _read("30 in the box", litter(temperatures_in="F"))
+    later = _read("30 in the box", litter(temperatures_in="C"))
+    assert [event.as_json() for event in later.events] == [{"kind": "climate", "place": "box", "celsius": 30.0}]
+
+
 # --- thanks, sighs and fillers ----------------------------------------------------------------------------------------------------------
 
 MEANT = [
