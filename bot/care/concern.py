@@ -63,11 +63,22 @@ class Concern:
 
     def is_told(self, told: Collection[str]) -> bool:
         """Whether it was said, or stands too near to one that was."""
-        urgency = self.urgency
-        return f"{self.cause}/{urgency}" in told or any(f"{cause}/{urgency}" in told for cause in self.near)
+        return any(f"{_named(cause, told)}/{self.urgency}" in told for cause in (self.cause, *self.near))
 
-    @property
-    def causes(self) -> tuple[str, ...]:
+    def causes(self, told: Collection[str]) -> tuple[str, ...]:
         """All that is told once this is told."""
         upto = URGENCIES[: URGENCIES.index(self.urgency) + 1]
-        return tuple([f"{cause}/{urgency}" for cause in (self.cause, *self.also) for urgency in upto])
+        return tuple([f"{_named(cause, told)}/{urgency}" for cause in (self.cause, *self.also) for urgency in upto])
+
+    def withdrawal(self, told: Collection[str]) -> tuple[str, ...]:
+        """What is told with a correction that withdraws it: if its facts come back, they are said again."""
+        return tuple([f"{_named(cause, told)}/withdrawn" for cause in (self.cause, *self.also)])
+
+
+def _named(cause: str, told: Collection[str]) -> str:
+    """A cause's name since it was last withdrawn."""
+    name, times = cause, 0
+    while f"{name}/withdrawn" in told:
+        times += 1
+        name = f"{cause}/again {times}"
+    return name

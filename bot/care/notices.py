@@ -30,8 +30,8 @@ def warnings(
 
     `of` gives the concerns to look at, where not all can have changed.
     """
+    told = {*told, *besides} if besides else told
     fresh = [concern for concern in of(nursery) if concern.holds(now) and not concern.is_told(told)]
-    fresh = [concern for concern in fresh if not concern.is_told(besides)] if besides else fresh
     return as_notices(nursery, fresh, now, told) if fresh else []
 
 

@@ -50,7 +50,7 @@ def _notice(nursery: Nursery, groups: Sequence[_OfOne], now: datetime, told: Col
             values = mine
         elif mine:
             values[str(several[0][0].who[0])] = mine
-    causes = dict.fromkeys(cause for several in groups for one, _ in several for cause in one.causes if cause not in told)
+    causes = dict.fromkeys(cause for several in groups for one, _ in several for cause in one.causes(told) if cause not in told)
     return Notice(
         says="warning",
         about=first.about,

@@ -17,7 +17,7 @@ _Thing = tuple[str, tuple[object, ...], str]
 
 @dataclass(frozen=True, slots=True)
 class Withdrawn:
-    """What is to be said of a correction, and the causes that need no telling after it."""
+    """What is to be said of a correction, and what is told with it: the withdrawals, and the causes that need no telling after it."""
 
     said: str = ""
     causes: frozenset[str] = frozenset()
@@ -38,7 +38,9 @@ def withdrawn(before: Nursery, after: Nursery, told: Collection[str], now: datet
     known = [concern for concern in holds if (was := held.get(_thing(concern))) is not None and _rank(concern) <= _rank(was)]
     said = [_said(after, gone)] if gone else []
     said += [f"The warning about {_whom(after, one)} ({_seen(one)}) is milder now: {one.urgency}." for one in milder]
-    return Withdrawn(" ".join(said), frozenset(cause for one in known for cause in one.causes if cause not in told))
+    ended = frozenset(cause for one in (*gone, *(held[_thing(one)] for one in milder)) for cause in one.withdrawal(told))
+    told = {*told, *ended} if ended else told
+    return Withdrawn(" ".join(said), ended.union(cause for one in known for cause in one.causes(told) if cause not in told))
 
 
 def _worst(several: Iterable[Concern]) -> dict[_Thing, Concern]:

@@ -71,6 +71,23 @@ def test_a_corrected_value_that_is_worse_is_said_and_one_that_is_milder_is_told_
     assert [one for one in talk.until("21:00") if one.says == "warning"] == []
 
 
+def test_a_fact_that_a_second_correction_brings_back_is_warned_of_again(talk: Talk) -> None:
+    said(talk, "20:10", "pup 3 temp 93.5")
+    for minute, milder in ((11, "97.5"), (13, "94.5"), (15, "97.5")):
+        assert not said(talk, f"20:{minute}", f"no, {milder}")[0].startswith("warning")
+        talk.restart()
+        assert said(talk, f"20:{minute + 1}", "no, 93.5")[0] == "warning cold pup 3 emergency all"
+    assert [one for one in talk.until("21:00") if one.says == "warning"] == []
+
+
+def test_pups_whose_litter_is_not_slow_after_all_have_their_own_warnings(talk: Talk) -> None:
+    talk.hear("20:05", "Ines", "weights 301 302 303 304")
+    talk.hear("2026-03-03 20:10", "Ines", "weights 321 322 323 324")
+    talk.hear("2026-03-04 20:20", "Ines", "1 321 g, 3 333 g, 4 334 g")
+    assert said(talk, "2026-03-04 20:21", "pup 2 322 g")[0].startswith("warning slow litter 1,2")
+    assert said(talk, "2026-03-04 20:22", "no, 332")[0] == "warning no gain 1 vet today all"
+
+
 def test_a_corrected_time_says_nothing_twice(talk: Talk) -> None:
     said(talk, "20:10", "pup 3 limp")
     [reply] = said(talk, "20:11", "that was at 7:50 pm")
