@@ -166,6 +166,8 @@ def test_any_open_page_chimes_and_vibrates_for_what_is_for_this_person_and_a_qui
     switch = ines.page.locator("#hush")
     expect(switch).to_have_text("sound")
     look(ines, "header")
+    assert ines.page.evaluate("document.documentElement.scrollWidth <= 360")
+    assert ines.page.locator("#who").evaluate("element => element.clientWidth > 40"), "the names are seen beside the keys"
     switch.tap()
     ines.page.reload()
     expect(ines.page.locator("#state")).to_have_text("live")

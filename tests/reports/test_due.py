@@ -20,6 +20,13 @@ def a_night() -> Log:
     return log.at("2026-03-02 05:15", *tended(1, 3, 4))
 
 
+def test_care_of_which_the_reminders_were_stopped_is_told_of_only_where_it_is_asked_for() -> None:
+    log = litter(2).at("2026-03-02 03:14", event("nursed", 1, minutes=15), event("nursed", 2, minutes=15))
+    log.at("2026-03-02 03:15", reminders={"care": "clearing", "on": False})
+    assert "cleared" not in ask(log, "2026-03-02 03:50", "due").text
+    assert "Overdue to be cleared: Pups 1 and 2" in ask(log, "2026-03-02 03:50", "due", of="cleared").text
+
+
 def test_the_overdue_come_first_then_the_others_in_order_of_time() -> None:
     answer = ask(a_night(), "2026-03-02 05:24", "due")
     assert answer.text == "\n".join(

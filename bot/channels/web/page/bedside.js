@@ -9,11 +9,13 @@ import { say } from "./waiting.js";
 
 const TICK = 1000;                     // ms between two looks at the clock
 const TRY = 8000;                      // ms that the tone is tried for: it has risen by then
+const AGAIN = 5000;                    // ms after which a screen that was let go is asked to stay awake again
 const LOST = 120000;                   // ms without a line to the bot after which it is said
 const ADRIFT = 12;                     // pixels, at most, that all of it wanders, so that nothing burns in
 const PATH = "/bedside";
 
-const STAYS_AWAKE = "", MAY_SLEEP = "This browser keeps the screen awake only over HTTPS: set this device's own screen time-out to never, and plug it in.";
+const STAYS_AWAKE = "", REFUSED = "This device would not keep its screen awake, perhaps to spare its battery: plug it in, and open this view again.";
+const MAY_SLEEP = "This browser keeps the screen awake only over HTTPS: set this device's own screen time-out to never, and plug it in.";
 
 let timer = 0, lock = null, awake = STAYS_AWAKE, lostSince = 0, trying = 0;
 
@@ -67,12 +69,13 @@ function stopTrying() {
   draw();
 }
 
-async function stayAwake() {           // given up by the browser whenever the page is out of sight, so asked for again
-  if (!byId("bedside").open || document.visibilityState !== "visible") return;
+async function stayAwake() {           // given up by the browser when the page is out of sight or the battery low, so asked for again
+  if (!byId("bedside").open || document.visibilityState !== "visible" || (lock && !lock.released)) return;
   try {
     lock = await navigator.wakeLock.request("screen");
+    lock.addEventListener("release", () => setTimeout(stayAwake, AGAIN));
     awake = STAYS_AWAKE;
-  } catch { awake = MAY_SLEEP; }
+  } catch { awake = navigator.wakeLock ? REFUSED : MAY_SLEEP; }
   document.documentElement.dataset.awake = awake === STAYS_AWAKE ? "yes" : "no";
   draw();
 }
