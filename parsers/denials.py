@@ -216,7 +216,7 @@ class Denials(Sentences):
     def _stop(self, item: Item) -> None:
         self._close()
         self._fresh()
-        self.plan = self.condition = self.later = self.past = self.led = False
+        self.plan = self.condition = self.condition_after = self.later = self.past = self.led = False
         self.swap = None if item.text != "!" else self.swap
         self._sentence()
 

@@ -18,7 +18,7 @@ _HOTTEST = 112  # degrees, in either unit: no tenths are meant of more
 _GROUPS = frozenset(("pups", "puppies", "babies", "boys", "girls", "males", "females", "of"))
 _CLOCK_WORDS = frozenset(
     "am pm o'clock oclock th st nd rd x times feeds feedings rounds attempts tries days day weeks week months month years year yrs "
-    "bucks dollars euros quid people kids dogs calls".split()
+    "bucks dollars euros quid people kids dogs calls cm mm inch inches feet ft".split()
 )
 """Behind a number these make it no value of a pup's."""
 

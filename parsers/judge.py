@@ -239,7 +239,7 @@ class Judge(Facts):
         if unit is not None and isinstance(unit, Measure):
             worth = unit.value / unit.number if unit.number else None
         living = self.names.living
-        if draft.strange and not header:
+        if draft.strange and not header and not draft.run:
             return
         bare = not (header or worth)
         if bare and not self._lists_weights(draft, numbers):

@@ -118,7 +118,7 @@ class MomentsTold(Parts):
         edges: set[int] = set()
         if not content:
             return edges
-        if len(self.times) == 1:
+        if len(self.times) == 1 and self._holds_for_all(content[0]):
             edges.add(content[0])
         before = self.items[content[-1] - 1] if content[-1] else None
         while before is not None and before.role == "filler" and before.place:
@@ -126,6 +126,12 @@ class MomentsTold(Parts):
         if before is not None and (before.role in ("pause", "colon") or (before.role == "small" and before.text == "-")):
             edges.add(content[-1])
         return edges
+
+    def _holds_for_all(self, index: int) -> bool:
+        """False for `4 am and all is well`, in whose sentence nothing is told."""
+        start, end = self._sentence_of(index)
+        told = any(start <= doing.at_item < end for doing in self.draft.doings)
+        return told or not any(one.role not in _AROUND for one in self.items[start:end])
 
     def _sentence_of(self, index: int) -> tuple[int, int]:
         """The first item of an item's sentence, and the stop that ends it, as far as a clause reaches."""
@@ -149,6 +155,9 @@ class MomentsTold(Parts):
                 return []
             return [doing for doing in by_clause[earlier.clause] if doing.at_item < index and doing.when is None]
         later = [doing for doing in self.draft.doings if doing.at_item > index and doing.when is None]
+        start, end = self._sentence_of(index)
+        if later and later[0].at_item >= end and any(one.role not in _AROUND for one in self.items[start:end]):
+            return []  # `my phone died at 2. tilly 11 oz`
         return [doing for doing in later if doing.clause == later[0].clause] if later else []
 
     def _earlier(self, index: int) -> Iterator[Doing]:

@@ -9,12 +9,15 @@ from parsers.walk import _FAR
 
 _QUIET = frozenset(("filler", "small", "person", "thanks", "hedge", "join"))
 _ASIDE = _QUIET | {"pause", "colon"}
+_OFF = frozenset(("unknown", "person", "plan", "elsewhere"))
+"""In a sentence with these, what was told of nobody named is told of nobody named later, and its figures are in no list."""
 _TOLD = frozenset(("do", "sign", "measure", "number", "look", "drug", "deny"))
 _TO_WHOM = frozenset(("for", "to", "from", "on", "of", "into", "onto", "in"))
 _DONE_TO = frozenset(("fed", "cleared", "weight", "nursed", "dose", "temperature"))
 """What a keeper does to a pup, so that the pup may stand right behind it with its value: `tubed pink 4`."""
 _DAMS = frozenset(("calcium", "oxytocin"))
 """Given to dams, hardly ever to pups: without a subject in its own sentence such a dose is hers."""
+_IT = frozenset(("it", "it's", "its"))
 _ADJECTIVES = frozenset(("limp", "cold", "hot", "weak", "stiff", "pale", "thin", "chilly", "icy"))
 _ME = frozenset(("i", "i've", "ive", "i'm", "im", "we", "we've"))
 _EATEN = frozenset(("drunk", "drank", "ate", "eaten", "drinking", "eating"))
@@ -26,9 +29,12 @@ class Sentences(Objects):
 
     def _sentence(self) -> None:
         """A sentence begins behind this item."""
+        if any(item.role in _OFF for item in self.items[max(self.sentence_start, self.index - _FAR) : self.index]):
+            self.waiting = []  # `i finally peed after 6 hours. moss nursed 12`
+            self.loose_numbers = [item for item in self.loose_numbers if item.place < self.sentence_start]
         self.sentence_start, self.sentence_subjects = self.index + 1, 0
         self.waiting = [doing for doing in self.waiting if not _dams_own(doing)]
-        if self.open is not None and self.open.kind == "dose":
+        if self.open is not None and (self.open.kind == "dose" or not self.open.kept):
             self.open = None
         if self.subject is not None and self._begins_anew():
             self.subject, self.subject_item, self.unknown_pup, self.dead_pup = None, None, False, None
@@ -42,6 +48,8 @@ class Sentences(Objects):
             sentence.append(item)
         people = self.names.people
         content = [item for item in sentence if item.role not in _ASIDE and item.text not in people]
+        if content and content[0].text in _IT:
+            content = content[1:]  # `it's 84 in the box`
         if not content or content[0].role not in _TOLD:
             return False
         if len(content) == 1:  # `weights`, and in each line one of them
@@ -57,6 +65,8 @@ class Sentences(Objects):
         behind = content[content.index(named) + 1 :]
         before = sentence[: sentence.index(named)]
         if any(item.role == "pause" for item in before):
+            if all(item.role == "do" for item in content[: content.index(named)]) and before[-1].role == "do":
+                return True  # `fed, cleared, stimmed pearl`
             apart = self.items[named.place + 1 : named.place + 2]
             return before[-1].role == "pause" and (not behind or (bool(apart) and apart[0].role == "pause"))
         if before[-1].role == "filler" and before[-1].text in _TO_WHOM:
@@ -70,7 +80,7 @@ class Sentences(Objects):
 
     def _of_something_else(self, doing: Doing) -> bool:
         """True for `gil fed the cat`, `cleared my throat`, `the kids peed`, behind a sentence of a pup and with none named in its own."""
-        if self.sentence_subjects or self.subject is None or not self.sentence_start:
+        if self.sentence_subjects or (self.subject is None and self._has_subject_ahead()):
             return False
         somebody = self.person.text if self.person is not None else ""
         if doing.kind == "toilet" and somebody and somebody not in ("i", "we"):

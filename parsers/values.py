@@ -162,7 +162,7 @@ class Values(LooseValues):
             and last.kind in NUMBER_OF
             and self._needs(last)
             and last.clause >= self.clause - 1
-            and (last.kind != "dose" or last.at_item >= self.sentence_start)
+            and (last.at_item >= self.sentence_start or (last.kind != "dose" and last.kept))
             and (last.whos == self.subject)
             and last.kind not in ("toilet", "climate")
         ):
