@@ -111,6 +111,8 @@ class Denials(Sentences):
         self.deny_reach = self.index
 
     def _over(self, item: Item) -> None:
+        if self.alien:
+            return  # `the milk's gone off`
         before = self.items[self.index - 1] if self.index else None
         it = before is not None and before.role == "subject" and before.text in ("it", "that")
         signs = [doing for doing in self.draft.doings[-_FAR:] if doing.kind == "sign" and doing.sets.get("_dam") != "lay on pup"]
@@ -244,6 +246,7 @@ class Denials(Sentences):
             if item.text == "then":
                 self._close()
                 self._fresh()
+                self._anew()
             following = self._peek(1)
             if item.text in ("or", "nor"):
                 return

@@ -112,7 +112,8 @@ def _told_with_others(whos: set[int | str], best: Verdict) -> bool:
 
 def _denies(items: Sequence[Item], deny: Item) -> bool:
     """True where what is denied stands right behind: `Ivy not yet cleared` is whole."""
-    return any(item.role in ("do", "sign") for item in items[deny.place + 1 : deny.place + 2])
+    following = next((item for item in items[deny.place + 1 : deny.place + 4] if item.role != "filler"), None)
+    return following is not None and following.role in ("do", "sign")
 
 
 def left_over(verdict: Verdict, items: Sequence[Item]) -> int:

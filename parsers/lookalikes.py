@@ -66,7 +66,7 @@ class Lookalikes(Denials):
             behind = self._peek(2)
             tail = self.words[following.end - 1].text
             thing = tail in _THINGS or any(word.text.endswith("'s") for word in self.words[following.at : following.end])
-            return (behind is None or behind.role == "time") and not self._owned(following) and not thing
+            return (behind is None or behind.role in ("time", "join")) and not self._owned(following) and not thing
         if self._said(item) == "passed" and (any("toilet" in one.kinds() for one in self._behind()) or following is not None):
             return following is not None and following.role == "time"
         before = self.items[self.index - 1] if self.index else None

@@ -147,7 +147,7 @@ def _decimal_comma(words: Sequence[Word], at: int) -> Number | None:
     if not (left.whole and right.whole) or len(right.text) > (3 if left.text == "0" else 2):
         return None
     if (at and words[at - 1].text == "," and not words[at].spaced) or (
-        at + 3 < len(words) and words[at + 3].text == "," and not words[at + 3].spaced
+        at + 4 < len(words) and words[at + 3].text == "," and not (words[at + 3].spaced or words[at + 4].spaced)
     ):
         return None
     return Number(float(f"{left.text}.{right.text}"), 3)

@@ -6,7 +6,12 @@ from parsers.doings import Doing
 from parsers.items import Item
 from parsers.likewise import Likewise
 from parsers.sameness import PUSHES, REJECTS
+from parsers.walk import _FAR
 
+_NURSES = frozenset(
+    "nursed nursing nurses nurse fed feeding feeds suckled suckling suckles won't wont wouldn't refuses refused refusing".split()
+)
+"""What a dam does to pups; `supp wren` is done by a keeper."""
 _BETWEEN = frozenset(("filler", "small"))
 
 
@@ -61,6 +66,8 @@ class Objects(Likewise):
         last = self.draft.doings[-1] if self.draft.doings else None
         if self.subject_item is None or self.subject_item.place < self.sentence_start:
             return False
+        if last is not None and (self.items[last.at_item].text not in _NURSES or self._parted(self.subject_item.place, last.at_item)):
+            return False
         if last is None or last.whos != ("dam",) or last.kind not in ("nursed", "fed", "refused") or item.subject is None:
             return False
         if last.sets.keys() - {"minutes", "_worth"} or any(one.role not in _BETWEEN for one in self.items[last.at_item + 1 : self.index]):
@@ -81,6 +88,9 @@ class Objects(Likewise):
         self._name(whos)
         self.open = last
         return True
+
+    def _parted(self, start: int, end: int) -> bool:
+        return any(one.role in ("pause", "join", "stop") for one in self.items[max(start, end - _FAR) : end])
 
     def _fed_herself(self, last: Doing) -> None:
         """`fed mom half`: what she is fed, she eats."""

@@ -97,7 +97,7 @@ class Parts(Cleaning):
         named_next = following is not None and following.role == "subject" and then is not None and "toilet" in then.kinds()
         ahead = named_next or (following is not None and "toilet" in following.kinds())
         for doing in reversed(self.draft.doings[-3:]):
-            if ahead and doing.at_item < self.sentence_start:
+            if ahead and doing.clause != self.clause:
                 break  # `stimulated pearl. normal poop from 4`
             if (
                 doing.kind == "toilet"

@@ -21,6 +21,8 @@ _TAKEN = frozenset(("took", "had", "got", "finished", "downed"))
 _GONE = frozenset(("gone", "went", "going", "goes"))
 _WASTE = frozenset(("stool", "stools", "poop", "poo", "pee", "urine", "wee", "poops"))
 _OF_IT = frozenset(("from", "of", "on", "in", "for", "again", "today", "tonight", "now", "?", "!", "."))
+_TOLD = frozenset(("do", "sign", "look", "measure", "number"))
+_TO_WHOM = frozenset(("on", "for", "from", "of", "to", "into"))
 _ORDER = (
     "except",
     "agenda",
@@ -64,9 +66,7 @@ class PupPlaces(BarePlaces):
         if text in _POSSESSIVE and not self._object(at):
             return None
         previous = self.items[-1] if self.items else None
-        subject = self.names.match(
-            self.words, at, after_doing=previous is not None and (previous.role == "do" or previous.text in ("or", "nor"))
-        )
+        subject = self.names.match(self.words, at, after_doing=self._after_doing())
         if subject is not None and len(subject.whos) > 1 and at and self.words[at - 1].text == "not":
             comma = next((place for place in range(at, at + subject.length) if self.words[place].text == ","), at + subject.length)
             subject = self.names.match(self.words[:comma], at)  # `not red, biscuit nursed`
@@ -79,6 +79,20 @@ class PupPlaces(BarePlaces):
         if subject.how == "name" and (self._is_look(at, subject) or self._is_mark(at)):
             return None
         return Item("subject", at, subject.length, subject=subject, text=text)
+
+    def _after_doing(self) -> bool:
+        """True where what was told stands before a subject: right before, behind `on` or `for`, or before the first subject and a pause."""
+        before = self.items[-1] if self.items else None
+        if before is None or before.role == "do" or before.text in ("or", "nor"):
+            return before is not None
+        if before.role in _TOLD:
+            return True
+        earlier = self.items[-2] if len(self.items) > 1 else None
+        if earlier is None or earlier.role not in _TOLD:
+            return False
+        if before.role == "filler":
+            return before.text in _TO_WHOM
+        return before.role == "pause" and not any(item.role == "subject" for item in self.items)
 
     def _all_of_it(self, previous: Item) -> bool:
         """True where `all` is how much, or how thoroughly: `ate all`, `took all 4 ml`, `it's all gone`."""
@@ -103,7 +117,10 @@ class PupPlaces(BarePlaces):
     def _is_look(self, at: int, subject: Subject) -> bool:
         """True where a mark that is a colour says how the stool or urine looked: `pup 1 pooped green`."""
         phrase = lexicon().longest(self.words, at)
-        if phrase is None or not any(tag.role in _LOOKS for tag in phrase[1]) or phrase[0] < subject.length:
+        if phrase is None or not any(tag.role in _LOOKS for tag in phrase[1]):
+            return False
+        subject = self.names.match(self.words[: at + 1], at) or subject if len(subject.whos) > 1 else subject
+        if phrase[0] < subject.length:
             return False
         behind = at + subject.length
         ends = behind >= len(self.words) or self.words[behind].text in (",", ".", "!", ";", "\n")
@@ -120,7 +137,7 @@ class PupPlaces(BarePlaces):
                 break
             toilet = item.kinds().get("toilet")
             return item.role == "do" and toilet is not None and bool(toilet.sets)
-        if not self.items or self.items[-1].role == "stop":
+        if not self.items or self.items[-1].role in ("stop", "join"):
             return self._alone_with_waste(at + subject.length)
         if any(item.role in ("subject", "bare") for item in self.items):
             following = lexicon().longest(self.words, at + subject.length) if at + subject.length < len(self.words) else None

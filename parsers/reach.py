@@ -85,7 +85,7 @@ class Reach(Values):
 
     def _fed_alike(self, before: list[Doing]) -> None:
         """`tubed 3 ml to 2, 4 ml to 3`: what the first was fed, and how, goes for the next too."""
-        if not before or before[0].kind != "fed":
+        if not before or before[0].kind != "fed" or self.items[before[0].at_item].role == "do":
             return
         first = next((doing for doing in reversed(self.draft.doings) if doing.kind == "fed" and doing not in before), None)
         near = max(before[0].at_item - _NEAR, self.sentence_start)
@@ -178,11 +178,8 @@ class Reach(Values):
         while place >= 0 and self.items[place].role == "filler":
             place -= 1
         lead = self.items[place] if place >= 0 else None
-        if (
-            lead is not None
-            and lead.role in ("pause", "join")
-            and ((not self.sentence_subjects and self.sentence_start) or last.kind == "fed")
-        ):
+        anew = bool(self.sentence_start) and not self.sentence_subjects
+        if lead is not None and lead.role in ("pause", "join") and (anew or last.kind == "fed" or lead.text == "then"):
             return True
         return lead is None or lead.role in ("stop", "person") or lead.text in ("but", "so") or lead.text in self.names.people
 

@@ -36,6 +36,10 @@ class Sentences(Objects):
         self.waiting = [doing for doing in self.waiting if not _dams_own(doing)]
         if self.open is not None and (self.open.kind == "dose" or not self.open.kept):
             self.open = None
+        self._anew()
+
+    def _anew(self) -> None:
+        """The subject that held so far holds no more, where what comes is told of another."""
         if self.subject is not None and self._begins_anew():
             self.subject, self.subject_item, self.unknown_pup, self.dead_pup = None, None, False, None
 

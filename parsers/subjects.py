@@ -267,7 +267,7 @@ class Names(PupNumbers):
                 following is None
                 or following.unknown
                 or following.whos[0] in whos
-                or (after_doing and words[step - 1].text == "," and self._taken(words, following, step))
+                or (after_doing and "," in [word.text for word in words[end:step]] and self._taken(words, following, step))
             ):
                 break
             whos.extend(following.whos)

@@ -173,6 +173,7 @@ class Values(LooseValues):
             return
         behind = self.items[self.index + 1] if self.index + 1 < len(self.items) else None
         strange = behind is not None and behind.role == "unknown" and self.sentence_start and not self.sentence_subjects
+        strange = strange or (behind is not None and behind.role == "unknown" and self._said_before() == "the")
         if strange or (behind is not None and behind.role == "elsewhere"):
             return  # `three blind mice`, behind a sentence of a pup; `28 out there`
         if self.subject is not None and not (self.person is not None and not self.clause_has_subject) and not self.alien:

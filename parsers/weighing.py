@@ -69,7 +69,7 @@ class Weighing(Differences):
         for item in self._ahead():
             if item.role == "subject":
                 return True
-            if item.role == "stop":
+            if item.role == "stop" or item.text == "then":
                 return False
         return False
 
@@ -91,6 +91,7 @@ class Weighing(Differences):
             and last.kind not in ("weight", "climate", "born")
             and last.kept
             and not last.denied
+            and (last.kind != "dose" or last.whos not in (None, ("dam",)))
             and self._fits(last, number)
             and not (last.at_item < self.sentence_start and (last.kind == "dose" or self._weighs_as_much(number)))
         ):
