@@ -124,7 +124,7 @@ class Sentences(Objects):
         if doing.whos is None or self.subject_item is None or doing.sets.get("drug") not in known or self.subject == ("dam",):
             return
         near = self.items[max(self.subject_item.place, doing.at_item - _FAR) : doing.at_item]
-        if not any(one.role in ("pause", "join", "stop") for one in near):
+        if not any(one.role in ("join", "stop") for one in near):
             return
         doing.whos = None
         doing.spans = [span for span in doing.spans if span != doing.subject_span]
