@@ -21,6 +21,7 @@ from storage.rows import (
     INSERT_EVENT,
     INSERT_MESSAGE,
     INSERT_TOLD,
+    LAST_FEW,
     LAST_HEARD,
     MEANT_BY,
     MESSAGES,
@@ -122,10 +123,14 @@ class Journal(Generic[E]):
         return [message_of(row) for row in (rows if after else reversed(rows))]
 
     def last_heard(self, litter: int, *, besides: Collection[str] = ()) -> datetime | None:
-        """When the last message to the bot about a litter came, but for those of the channels `besides`; None: none ever came."""
+        """When someone last said anything to the bot about a litter, but for the channels `besides`; None: nobody ever did.
+
+        A message that waited on its phone is kept after others that were said later, so it is the latest of the last few.
+        """
         holes = ", ".join("?" * len(besides))
-        row = self._execute(f"{LAST_HEARD} and channel not in ({holes}) order by id desc limit 1", (litter, *besides)).fetchone()
-        return None if row is None else read(row[0])
+        last = f"{LAST_HEARD} and channel not in ({holes}) order by id desc limit {LAST_FEW}"
+        times = [read(at) for (at,) in self._execute(last, (litter, *besides))]
+        return max(times, default=None)
 
     def messages(self, ids: Sequence[int]) -> list[KeptMessage]:
         """The messages of these ids, in the order of the ids; one that does not exist is left out."""

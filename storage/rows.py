@@ -27,6 +27,8 @@ MESSAGES = """
 select id, litter, at, "by", channel, text, client_id, reply_to, to_, says, does, about, who, urgency, "values", delivered from messages
 """
 LAST_HEARD = "select at from messages where litter = ? and says is null"
+LAST_FEW = 50
+"""More than a phone keeps while it cannot reach the bot."""
 STANDING = "select id, message, told_at, told_by, kind, body, replaces from standing_events where litter = ? order by id"
 EVENTS = """
 select event.id, event.message, event.told_at, message."by", event.kind, event.body, event.replaces

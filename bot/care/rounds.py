@@ -71,6 +71,8 @@ def _all(nursery: Nursery, now: datetime) -> Iterator[Due]:
 def _next_call(one: Due, quiet: Sequence[Quiet], told: Collection[str], now: datetime) -> _Call | None:
     """The latest stage that is past and unsaid, else the next one; None: all is said, or too old to be said."""
     said = next((stage for stage in range(len(one.causes) - 1, -1, -1) if one.causes[stage] in told), -1)
+    if said == len(one.causes) - 1:
+        return None
     moment = one.at
     call = None
     for stage, cause in enumerate(one.causes):
@@ -78,9 +80,9 @@ def _next_call(one: Due, quiet: Sequence[Quiet], told: Collection[str], now: dat
             moment = one.moments[stage]
         elif stage:
             moment += _AGAIN
-        if quiet and stage <= said:
-            moment = next((rest.end for rest in quiet if _after(cause, rest.end) in told), moment)
-        elif quiet:
+        if quiet and cause in told:
+            moment = next((rest.end for rest in quiet if rest.end > moment and _after(cause, rest.end) in told), moment)
+        elif quiet:  # also a stage that an outage passed over: the one after it counts from the end of the snooze
             moment = _after_the_snooze(moment, one.who, quiet)
         if stage > said and (call is None or moment <= now):
             waited = any(rest.end == moment for rest in quiet)

@@ -252,6 +252,10 @@ class Conversation:
         """Whether that was said."""
         return cause in self._told
 
+    def trust(self, now: datetime) -> None:
+        """The clock was put right: nobody wrote later than that."""
+        self._heard = None if self._heard is None else min(self._heard, now)
+
     def warn_of_the_clock(self, text: str, cause: str, at: datetime) -> list[Said]:
         """Say to everyone that the machine's clock is wrong, once for each cause; it stands in the log at the last time that was right."""
         if self.was_told(cause):
@@ -375,7 +379,8 @@ class Conversation:
             raise _Resent(kept)
         known = after if kept.message == self._next_message else None
         self._next_message = kept.said[-1] + 1 if kept.said else kept.message + 1
-        self._heard = self._heard if message.channel in NO_ONE else now.astimezone(UTC)
+        if message.channel not in NO_ONE:  # one that waited on its phone may come after others that were said later
+            self._heard = max(now.astimezone(UTC), self._heard or now)
         self._last_scene = None
         self._log.take(kept.entries, drafted.gone, known)
         events = [entry.event for entry in kept.entries]

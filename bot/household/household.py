@@ -299,6 +299,8 @@ class Household:
         was_behind = self._time.right(now - by) is not None
         if trusted:
             self._time.trust(now)
+            for conversation in self._conversations:
+                conversation.trust(now)
         if trusted or was_behind or by < timedelta() or not self._conversations:
             return []
         cause = f"{CLOCK}/forward/{now.isoformat(timespec='seconds')}"

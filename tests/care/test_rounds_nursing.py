@@ -277,6 +277,13 @@ def test_a_restart_says_nothing_again() -> None:
 # Snooze
 
 
+def test_a_stage_that_a_snooze_moved_and_an_outage_passed_over_still_moves_the_later_ones() -> None:
+    log = litter().at("2026-03-02 03:00", event("nursed", 3)).at("2026-03-02 04:50", snooze={"minutes": 20})
+    bot = listening(log)
+    assert bot.off_until("2026-03-02 05:50") == ["05:50 nursing 3 soon all"], "its first stage was for 5:10, and is passed over"
+    assert bot.until("2026-03-02 09:00") == ["06:10 nursing 3 soon all"]
+
+
 def test_a_stage_within_a_snooze_is_said_at_its_end_and_the_later_ones_half_an_hour_apart_from_there() -> None:
     log = litter().at("2026-03-02 03:00", event("nursed", 3)).at("2026-03-02 04:50", snooze={"minutes": 20})
     assert listening(log).until("2026-03-02 09:00") == [

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
 
 from bot.conversation import Message
@@ -58,3 +59,21 @@ def test_with_the_pups_in_the_box_nothing_is_said() -> None:
     talk = a_night()
     talk.hear("03:05", "Ines", "all back in the box")
     assert moments(talk, "05:30") == []
+
+
+def test_a_message_that_waited_on_another_phone_does_not_undo_a_later_one(tmp_path: Path) -> None:
+    talk = a_night(tmp_path / "night.db")
+    talk.hear("03:40", "Theo", "thanks")
+    now = talk.at("03:41")
+    talk.house.hear(Message("Ines", "all quiet"), talk.at("03:05"), clock=now)
+    assert [said for said in talk.house.speak_up(talk.at("03:55")) if said.about == "supervision"] == []
+    talk.restart()
+    assert [said for said in talk.house.speak_up(talk.at("04:00")) if said.about == "supervision"] == []
+    assert len([said for said in talk.house.speak_up(talk.at("04:25")) if said.about == "supervision"]) == 1
+
+
+def test_once_the_clock_is_put_right_nobody_wrote_later_than_now() -> None:
+    talk = a_night()
+    talk.hear("06:10", "Ines", "thanks")  # by a clock that was three hours ahead
+    talk.house.clock_was_set(-timedelta(hours=3), talk.at("03:11"), trusted=True)
+    assert [said.about for said in talk.house.speak_up(talk.at("03:56"))].count("supervision") == 1
