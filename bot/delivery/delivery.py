@@ -9,7 +9,7 @@ import asyncio
 import logging
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Protocol
 
 from bot.conversation import EVERYONE, Said
@@ -19,6 +19,8 @@ from bot.household.alarm import ALARM_TEST
 
 _log = logging.getLogger(__name__)
 
+AT_ONCE = timedelta(seconds=1)
+"""What set out no longer ago is still wanted: it was due just now."""
 THE_HOUSE = ""
 """Whom a way serves that is the house's own."""
 
@@ -74,22 +76,23 @@ class _Carried:
     people: tuple[str, ...]
     since: datetime
     """When it set out; what it says of itself may be earlier, or by a clock that was wrong."""
-    tries: dict[tuple[str, str], Try] = field(default_factory=dict)
+    tries: dict[str, dict[str, Try]] = field(default_factory=dict)
     """By person and way."""
     going: set[tuple[str, str]] = field(default_factory=set)
     """What is being tried just now."""
     unheard: bool = False
     """True once that nobody got it was a warning, or need not be one."""
 
-    def of(self, person: str) -> Iterator[Try]:
-        return (one for (who, _), one in self.tries.items() if who in (person, THE_HOUSE))
+    def of(self, person: str) -> dict[str, Try]:
+        """What was tried for a person, by way; the house's own ways are for everyone."""
+        return {**self.tries.get(THE_HOUSE, {}), **self.tries.get(person, {})}
 
     def reached(self, person: str) -> bool:
-        return arrived(self.of(person))
+        return arrived(self.of(person).values())
 
     @property
     def reached_anyone(self) -> bool:
-        return arrived(self.tries.values())
+        return any(arrived(ways.values()) for ways in self.tries.values())
 
 
 class Delivery:
@@ -115,7 +118,9 @@ class Delivery:
         self._unheard = unheard
         self._carried: dict[int, _Carried] = {}
         self._owed = {said.id: said.to for said in house.owed() if said.id is not None and _unasked(said)}
+        self._ways = [channel.way for channel in self.channels]
         self._timer: asyncio.TimerHandle | None = None
+        self._looking: asyncio.Handle | None = None
         self._going: set[asyncio.Task[None]] = set()
 
     async def tell(self, many: Iterable[Said]) -> None:
@@ -138,15 +143,18 @@ class Delivery:
                 continue
             carried = _Carried(said, people, said.at)
             for one in self._house.tries_of(said.id):
-                carried.tries[one.person, one.way] = Try(one.way, one.at, Came(one.came), one.times)
+                carried.tries.setdefault(one.person, {})[one.way] = Try(one.way, one.at, Came(one.came), one.times)
             if carried.tries or said.id in self._owed:
-                carried.since = min((one.at for one in carried.tries.values()), default=carried.since)
+                carried.since = min((one.at for ways in carried.tries.values() for one in ways.values()), default=carried.since)
                 self._carry(carried)
         self.sweep()
 
     def sweep(self) -> None:
         """Take every step that is due by now, and look again when the next one is. For anything still on its way this costs a few steps,
         and nothing at all where nothing is."""
+        if self._looking is not None:
+            self._looking.cancel()
+            self._looking = None
         now = self._clock()
         moments = [moment for carried in list(self._carried.values()) for moment in self._step(carried, now)]
         overdue = [one.said for one in self._carried.values() if self._is_unheard(one, now)]
@@ -168,7 +176,7 @@ class Delivery:
                 if self._owed[id] in (person, EVERYONE):
                     self._reached(id)
             elif person in carried.people and (not carried.reached(person) or carried.said.about == ALARM_TEST):
-                before = carried.tries.get((person, way))
+                before = carried.tries.get(person, {}).get(way)
                 self._note(carried, person, Try(way, self._clock(), Came.ARRIVED, before.times if before else 1))
         if known:
             self.sweep()
@@ -180,13 +188,15 @@ class Delivery:
 
     async def settled(self) -> None:
         """Wait until nothing is being tried just now."""
-        while self._going:
+        while self._going or self._looking is not None:
             await asyncio.gather(*self._going)
+            await asyncio.sleep(0)
 
     def stop(self) -> None:
         """Try no more."""
-        if self._timer is not None:
-            self._timer.cancel()
+        for handle in (self._timer, self._looking):
+            if handle is not None:
+                handle.cancel()
         for task in self._going:
             task.cancel()
 
@@ -207,14 +217,17 @@ class Delivery:
         assert carried.said.id is not None
         carried.since = min(carried.since, now)  # the clock may have been set back
         moments: list[datetime] = []
+        wanted: bool | None = None  # asked once for all people, and only where someone is next
         if carried.said.about == ALARM_TEST:
             self._begin_all(carried, now)
         for person in () if carried.said.about == ALARM_TEST else carried.people:
-            if carried.reached(person) or any(who in (person, THE_HOUSE) for who, _ in carried.going):
+            known = carried.of(person)
+            if arrived(known.values()) or any(who in (person, THE_HOUSE) for who, _ in carried.going):
                 continue
-            step = next_step([channel.way for channel in self.channels], carried.of(person), now)
-            fresh = not any(True for _ in carried.of(person))
-            if step.way is not None and (fresh or self._house.is_wanted(carried.said, now)):
+            step = next_step(self._ways, known.values(), now)
+            if step.way is not None and wanted is None:
+                wanted = now - carried.since < AT_ONCE or self._house.is_wanted(carried.said, now)
+            if step.way is not None and (not known or wanted):
                 self._begin(carried, person, next(one for one in self.channels if one.way == step.way), now)
             elif step.again is not None:
                 moments.append(step.again)
@@ -231,13 +244,13 @@ class Delivery:
         for channel in self.channels:
             for person in carried.people:
                 mark = THE_HOUSE if channel.way.shared else person, channel.way.name
-                if mark not in carried.tries and mark not in carried.going:
+                if channel.way.name not in carried.tries.get(mark[0], {}) and mark not in carried.going:
                     self._begin(carried, person, channel, now)
 
     def _begin(self, carried: _Carried, person: str, channel: Channel, now: datetime) -> None:
         who = THE_HOUSE if channel.way.shared else person
         mark = (who, channel.way.name)
-        before = carried.tries.get(mark)
+        before = carried.tries.get(who, {}).get(channel.way.name)
         carried.going.add(mark)
         task = asyncio.get_running_loop().create_task(self._go(carried, who, person, channel, now, before))
         self._going.add(task)
@@ -246,11 +259,12 @@ class Delivery:
     async def _go(self, carried: _Carried, who: str, person: str, channel: Channel, at: datetime, before: Try | None) -> None:
         came = await self._by(channel, carried.said, person)
         carried.going.discard((who, channel.way.name))
-        since = carried.tries.get((who, channel.way.name))
+        since = carried.tries.get(who, {}).get(channel.way.name)
         if since is before or since is None or since.came is not Came.ARRIVED:  # it may have been confirmed in the meantime
             times = min((before.times if before else 0) + 1, ROUNDS)
             self._note(carried, who, Try(channel.way.name, at, came, times))
-        self.sweep()
+        if self._looking is None:  # once for all that end together
+            self._looking = asyncio.get_running_loop().call_soon(self.sweep)
 
     async def _by(self, channel: Channel, said: Said, to: str) -> Came:
         try:
@@ -261,7 +275,7 @@ class Delivery:
 
     def _note(self, carried: _Carried, who: str, tried: Try) -> None:
         assert carried.said.id is not None
-        carried.tries[who, tried.way] = tried
+        carried.tries.setdefault(who, {})[tried.way] = tried
         self._tried(carried.said.id, who, tried)
         if tried.came is Came.ARRIVED:
             self._reached(carried.said.id)

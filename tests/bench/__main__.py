@@ -1,19 +1,20 @@
-"""How long things take, beside their bars: `python -m tests.bench [read] [answer] [chart] [serve] [compare]` (nothing said: all)."""
+"""How long things take, beside their bars: `python -m tests.bench [read] [answer] [chart] [serve] [reach] [compare]` (nothing said: all)."""
 
 from __future__ import annotations
 
 import argparse
 import asyncio
 import sys
+from collections.abc import AsyncIterator
 
-from tests.bench import answers, charts, comparison, reading, serving
+from tests.bench import answers, charts, comparison, reaching, reading, serving
 
-PARTS = ("read", "answer", "chart", "serve", "compare")
+PARTS = ("read", "answer", "chart", "serve", "reach", "compare")
 
 
-async def _print_serving() -> bool:
+async def _print(report: AsyncIterator[str]) -> bool:
     held = True
-    async for each in serving.report():
+    async for each in report:
         print(each, flush=True)
         held = held and not each.endswith("OVER THE BAR")
     return held
@@ -40,7 +41,9 @@ def main() -> int:
             print(each, flush=True)
             held = held and not each.endswith("OVER THE BAR")
     if "serve" in parts:
-        held = asyncio.run(_print_serving()) and held
+        held = asyncio.run(_print(serving.report())) and held
+    if "reach" in parts:
+        held = asyncio.run(_print(reaching.report())) and held
     if "compare" in parts:
         print(f"\nthe same {comparison.COUNT} held-out messages, each way of reading (shares; time a message)")
         print(comparison.report(), flush=True)
