@@ -1,4 +1,4 @@
-"""How long things take, beside their bars: `python -m tests.bench [read] [answer] [chart] [serve] [reach] [compare]` (nothing said: all)."""
+"""How long things take, beside their bars: `python -m tests.bench [read] [answer] [chart] [serve] [reach] [compare]` (none: all)."""
 
 from __future__ import annotations
 
