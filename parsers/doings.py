@@ -37,12 +37,8 @@ class Doing:
     weak: bool = False
     """Told by a noun alone (`bottle`): it needs a measure or a verb to be a doing."""
     short: bool = False
-    goes_on: bool = False
-    """Taken over from the doing before, for a bare number."""
-    assumed: str | None = None
     unknown_pup: bool = False
     dead_pup: int | None = None
-    sign_of: str | None = None
     either: bool = False
     """Two pups were offered for it: `red or blue nursed`."""
     torn: bool = False

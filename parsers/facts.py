@@ -57,10 +57,7 @@ class Facts:
         else:
             grams = self._in_house(self._number(doing))
         if who and not doing.unknown_pup:
-            judgement = plausibility.weight(self.card, who, grams, self.now)
-            self._doubt(judgement)
-            if judgement.fit is Fit.IMPLAUSIBLE and doing.goes_on:
-                doing.problem = doing.problem
+            self._doubt(plausibility.weight(self.card, who, grams, self.now))
         elif who == 0 and not LIMITS["lightest"] <= grams <= LIMITS["heaviest"]:
             self.verdict.fit = Fit.IMPLAUSIBLE
         return {"grams": grams}

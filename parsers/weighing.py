@@ -174,7 +174,6 @@ class Weighing(Differences):
             and set(self.subject) < set(last.whos)
         ):
             last.whos = tuple(who for who in last.whos if who not in self.subject)
-        doing.goes_on = True
         self._mark(doing)
         self._cover(doing, item)
         self._begin(doing)

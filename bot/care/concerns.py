@@ -26,7 +26,8 @@ def concerns(nursery: Nursery) -> list[Concern]:
 
 def of_weights(nursery: Nursery) -> list[Concern]:
     """Those that the weights of the living pups come to: all that a weight alone can bring about."""
-    scaled = [weigh_in.on_the_scale(pup, nursery.birth(pup)) for pup in nursery.living]
+    born = nursery.born
+    scaled = [weigh_in.on_the_scale(pup, pup.born_at or born) for pup in nursery.living]
     weighed = [one for one in scaled if one is not None]
     return [*weigh_in.concerns_of(nursery, weighed), *birth_weights.concerns_of(nursery, weighed)]
 
