@@ -31,6 +31,8 @@ _LONGEST_STRETCH = 60  # words without a mark; a longer ramble is looked through
 class Asides:
     """What fixes, setups and questions took of a message, before its doings are read."""
 
+    sender: str = ""
+    """Who writes, where the message begins with it: `nadia: moss nursed 10`; it is kept with the words that are left."""
     fix: Fix | None = None
     setup: dict[str, Any] = field(default_factory=dict)
     about: Question | None = None

@@ -108,8 +108,8 @@ class BarePlaces(Sight):
         if (
             previous is not None
             and previous.role in ("do", "measure", "number", "time", "sign", "look", "amount")
-            and (self.words[at].kind == "number" or (previous.role == "number" and following == "do"))
-            and following in ("do", "number")
+            and (self.words[at].kind == "number" or (previous.role == "number" and following in ("do", "deny")))
+            and following in ("do", "number", "deny")
             and not (previous.role == "do" and self._wants_number(previous))
         ):
             return True

@@ -219,7 +219,7 @@ class Denials(Sentences):
         self._close()
         self._fresh()
         self.plan = self.condition = self.condition_after = self.later = self.past = self.led = False
-        self.swap = None if item.text != "!" else self.swap
+        self.swap = None if item.text not in ("!", ";") else self.swap
         self._sentence()
 
     def _pause(self, item: Item) -> None:

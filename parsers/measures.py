@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from functools import cache
 from typing import NamedTuple
 
-from parsers.numbers import readings
+from parsers.numbers import readings, starts_number
 from parsers.vocabulary import Phrases, Tag, load
 from parsers.words import Word
 
@@ -120,7 +120,7 @@ def measures(words: Sequence[Word], at: int, *, alike: bool = False) -> list[Mea
         if place + 1 < len(words) and words[place].text in _BEFORE_UNIT and unit_at(words, place) is None:
             place += 1
         unit = unit_at(words, place)
-        if unit is None or (words[place].text == "humidity" and place + 1 < len(words) and words[place + 1].kind == "number"):
+        if unit is None or (words[place].text == "humidity" and place + 1 < len(words) and starts_number(words[place + 1])):
             continue
         dimension, name, worth, length = unit
         if number.tenths != (dimension == "warmth") and number.tenths:

@@ -8,6 +8,7 @@ from functools import cache
 
 from parsers.edges import closing
 from parsers.lexicon import lexicon
+from parsers.numbers import SPOKEN
 from parsers.subjects import Names
 from parsers.vocabulary import Phrases, Tag, load
 from parsers.words import Word
@@ -104,7 +105,7 @@ def names(words: Sequence[Word], at: int, end: int) -> Filled:
 def may_be_name(word: Word) -> bool:
     """True where a word can be a name at all: no small word, no state, no possessive."""
     text = word.typed.lower() if word.typed and word.capital else word.text  # `invite Greta` is no slip of great
-    return word.kind == "word" and text not in _NOT and not text.endswith("'s") and len(text) >= _LEAST_LETTERS
+    return word.kind == "word" and text not in _NOT and text not in SPOKEN and not text.endswith("'s") and len(text) >= _LEAST_LETTERS
 
 
 def _goes_on(first: Word, word: Word) -> bool:

@@ -123,6 +123,8 @@ class PupPlaces(BarePlaces):
         if phrase[0] < subject.length:
             return False
         behind = at + subject.length
+        if behind < len(self.words) and (self.words[behind].kind == "number" or self._peed_before(behind)):
+            return False  # `both peed green 222`, `peanut peed white peed`
         ends = behind >= len(self.words) or self.words[behind].text in (",", ".", "!", ";", "\n")
         for item in reversed(self.items):
             if item.text in ("from", "of", "on", "for"):
@@ -147,6 +149,11 @@ class PupPlaces(BarePlaces):
                 and self.words[at + subject.length].text in _WASTE
             )
         return False
+
+    def _peed_before(self, at: int) -> bool:
+        """True where a pup that peed stands before a colour, and a doing behind it."""
+        before = self.items[-1].tag("do") if self.items else None
+        return before is not None and dict(before.sets) == {"urine": True} and self._what(at) == "do" and self.words[at].text not in _WASTE
 
     def _alone_with_waste(self, at: int) -> bool:
         """`green poop` and `green poop from 4` tell of a stool; `green poop, blue pee` lists pups."""

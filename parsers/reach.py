@@ -136,6 +136,8 @@ class Reach(Values):
                 return []
             return before
         last = self.draft.doings[-1] if self.draft.doings else None
+        if last is not None and self._to_whom(last, item):
+            return [last]
         own = self._has_own(item)
         if (
             own
@@ -165,11 +167,13 @@ class Reach(Values):
             return False
         return any(one.role in ("pause", "join", "stop") for one in self.items[doing.at_item : self.index])
 
+    def _to_whom(self, last: Doing, item: Item) -> bool:
+        """True for `temp on 4: 36.2`, `poop from blue`: whose it is stands right behind."""
+        to_whom = self.items[item.place - 1].text in ("on", "for", "to", "of", "from", "into")
+        return to_whom and last.at_item == item.place - 2 and self._needs(last)
+
     def _done_to(self, last: Doing, item: Item) -> bool:
         """True for `but I topped up Dot 6 cc`: what a keeper does, at the beginning of a part of the sentence, to the pup right behind."""
-        to_whom = self.items[item.place - 1].text in ("on", "for", "to", "of", "from", "into")
-        if to_whom and last.at_item == item.place - 2 and self._needs(last):
-            return True  # `temp on 4: 36.2`
         if last.kind not in ("fed", "cleared", "dose", "weight", "temperature") or not (self._needs(last) or last.kind == "cleared"):
             return False
         if any(one.role not in ("filler", "small") for one in self.items[last.at_item + 1 : item.place]):

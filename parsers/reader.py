@@ -26,7 +26,7 @@ from parsers.pup_numbers import Subject
 from parsers.reading import Reading, Setup, first_of
 from parsers.scanner import Scanner
 from parsers.subjects import Names
-from parsers.trimming import trim
+from parsers.trimming import sender, trim
 from parsers.verdict import Verdict
 from parsers.walk import Draft
 from parsers.words import Word, Words, cut
@@ -80,8 +80,10 @@ def _read(text: str, card: LitterCard, now: datetime, by: str | None, last_who: 
     steps.words = words
     steps.spelled = mend(words, names)
     start, end = trim(words)
-    words = steps.words = Words(words[start:end])
     taken = Asides()
+    if told := sender(words, start, end, names.people):
+        taken.sender, start = text[words[start].start : words[start].end], start + told
+    words = steps.words = Words(words[start:end])
     find(words, names, card, now, by, last_who, taken)
     if taken.about is not None:
         _ask_whole(words, taken)
@@ -253,6 +255,7 @@ def _reading(
         check = True
         best.doubts.append("Something beside it was not understood. Is that all of it?")
     unread, who = unread_words(text, words, items, best, taken)
+    unread = f"{taken.sender} {unread}".strip()
     if taken.doubt is not None:
         check = True
         best.doubts.insert(0, taken.doubt)

@@ -58,7 +58,7 @@ class Values(LooseValues):
         if (
             last is not None
             and last.kind == "dose"
-            and last.at_item >= self.sentence_start
+            and (last.at_item >= self.sentence_start or dimension == "dose")
             and takes(last, measure)
             and not pup_weighs
             and "amount" not in last.sets

@@ -20,7 +20,7 @@ _TOKEN = re.compile(
   | (?P<vulgar>[½¼¾⅓⅔])
   | (?P<shorthand>\b[wW]/(?!\d))
   | (?P<word>[^\W\d_]+(?:'[^\W\d_]+)*)
-  | (?P<owner>'s(?![^\W\d_]))
+  | (?P<owner>'[sS](?![^\W\d_]))
   | (?P<mark>\S)
     """,
     re.VERBOSE,
@@ -95,26 +95,27 @@ def cut(text: str) -> Words:
     """Cut a message into its words. Every character but white space and the hyphens inside words lies in exactly one of them."""
     text = text.translate(_APOSTROPHES)
     words = Words()
+    shouted = text.isupper()  # then a capital shows no name
     last_end = 0
     for found in _PIECE.finditer(text):
         piece, (start, end) = found.group(), found.span()
         spaced = start > last_end or start == 0
         if piece.isalpha():  # nearly every piece is a word, a run of digits, or a word with a mark behind it
-            words.append(Word(piece.lower(), "word", start, end, spaced, None, None, piece[0].isupper()))
+            words.append(Word(piece.lower(), "word", start, end, spaced, None, None, not shouted and piece[0].isupper()))
         elif piece.isdecimal() and (value := _digits(piece)) is not None:
             words.append(Word(piece, "number", start, end, spaced, value))
         elif piece[-1] in ",.;!?)" and piece[:-1].isalpha():
-            words.append(Word(piece[:-1].lower(), "word", start, end - 1, spaced, None, None, piece[0].isupper()))
+            words.append(Word(piece[:-1].lower(), "word", start, end - 1, spaced, None, None, not shouted and piece[0].isupper()))
             words.append(Word(piece[-1], "mark", end - 1, end, False))
         elif piece[0] == "\n":
             words.append(Word("\n", "newline", start, end, spaced))
         else:
-            _cut_piece(text, start, end, spaced, words)
+            _cut_piece(text, start, end, words, spaced=spaced, shouted=shouted)
         last_end = end
     return words
 
 
-def _cut_piece(text: str, start: int, end: int, spaced: bool, words: list[Word]) -> None:
+def _cut_piece(text: str, start: int, end: int, words: list[Word], *, spaced: bool, shouted: bool) -> None:
     """Cut what stands between white space."""
     for found in _TOKEN.finditer(text, start, end):
         kind = found.lastgroup or "mark"
@@ -143,7 +144,7 @@ def _cut_piece(text: str, start: int, end: int, spaced: bool, words: list[Word])
             kind, value = "fraction", _VULGAR[raw]
         elif kind == "fraction":
             value = int(raw[0]) / int(raw[2])
-        words.append(Word(shown, kind, place, found.end(), spaced, value, None, raw[0].isupper()))
+        words.append(Word(shown, kind, place, found.end(), spaced, value, None, not shouted and raw[0].isupper()))
         spaced = False
 
 
