@@ -18,6 +18,11 @@ EVERY_PATH = [
     "/night.js",
     "/favicon.ico",
     "/socket",
+    "/push/key",
+    "/push/subscription",
+    "/push/got",
+    "/bedside",
+    "/sw.js",
     "/page.html",
     "/robots.txt",
     "/..%2f..%2fetc/passwd",
@@ -48,6 +53,9 @@ async def test_every_path_of_the_page_is_behind_the_gate(house: House) -> None:
         "/api/climate",
         "/chart/{answer}/{variant}.png",
         "/sheet/{answer}.pdf",
+        "/push/key",
+        "/push/subscription",
+        "/push/got",
         "/calendar/{token}.ics",
     }
 
