@@ -150,6 +150,9 @@ def _judge(nursery: Nursery, weigh_in: WeighIn, living: int) -> Iterator[Concern
             yield _own("weight loss", nursery, one, weigh_in.deadline if one.who in held else one.at)
         if one.stalled and not slow:
             yield _own("no gain", nursery, one, weigh_in.deadline if one.who in held else judged)
+        elif one.stalled and weigh_in.before and one.at > min(weigh_in.before) + _TOGETHER:
+            # A straggler of a weigh-in that was judged already: where the litter was told of then, its own warning is not replaced.
+            yield _own("no gain", nursery, one, weigh_in.deadline)
 
 
 def _first(one: OnTheScale, weigh_in: WeighIn) -> Weighing:
