@@ -168,22 +168,6 @@ class Journal(Generic[E]):
         finally:
             self._database.execute(f"pragma wal_autocheckpoint = {MOST_PAGES_WRITTEN_AHEAD}")
 
-    def make_room(self) -> None:
-        """Make the write-ahead file as long as it is let grow, while nobody waits: a full commit that writes over takes half the time.
-
-        It is filled with what stands in the database already, so that nothing is lost if it does not reach the disk.
-        """
-        if self.path is None:
-            return
-        ((version,),) = self._execute("pragma user_version")
-        self._execute("pragma synchronous = off")
-        try:
-            for _ in range(PAGES_WRITTEN_AHEAD):
-                self._execute(f"pragma user_version = {version}")
-        finally:
-            self._execute("pragma synchronous = full")
-        self._execute("pragma wal_checkpoint")
-
     def together(self) -> Transaction:
         """`with journal.together():` makes several verbs, the register's too, one: all are kept at its end, or none where it raises.
 

@@ -89,7 +89,7 @@ async def _run(settings: Settings, say: Say, told: Transcript | None) -> None:
             running.start()
             for line in _welcome(running, settings, demo=told is not None):
                 say(line)
-            begin(_warm_up(running, clock()))
+            begin(_warm_up(clock()))
             if settings.broker:
                 begin(listen(settings.broker, running.sense_by_broker))
             if told and isinstance(clock, StoryClock):
@@ -176,13 +176,12 @@ async def _meanwhile() -> AsyncIterator[Callable[[Coroutine[None, None, None]], 
             task.cancel()
 
 
-async def _warm_up(running: Running, moment: datetime) -> None:
-    """Read a message of every sort, and make room in the log, so that the first real messages need not wait for it.
+async def _warm_up(moment: datetime) -> None:
+    """Read a message of every sort, so that the first real ones need not wait until the vocabulary is made ready.
 
     Between them the bot serves. What is there at the end stays for good, so that no later search for garbage looks through it.
     """
     try:
-        running.household.make_room()
         for text in _SORTS:
             await asyncio.to_thread(read, text, LitterCard(), now=moment)
     finally:

@@ -203,7 +203,6 @@ class Conversation:
                     scene = self._last_scene = replace(scene, mends=(message.mends, self._meant_by(message.mends)))
                 drafted = draft(message.text, scene, reading, told)
                 does = drafted.does
-                self._with_the_message.enter_context(self._journal.together())  # so that behind the commit only the reply is left to do
                 return self._keep(message, drafted, now)
         except _Resent as resent:
             return self._as_before(resent.kept)

@@ -271,10 +271,6 @@ class Household:
             self._sensors.kept(sensor, sensed, now)
         return heard
 
-    def make_room(self) -> None:
-        """Let the log's file make room for what comes, while nobody waits."""
-        self._journal.make_room()
-
     def speak_up(self, now: datetime) -> list[Said]:
         """Say what is due in any litter; it is kept before it is given. While the clock is behind the log, only that is said, once."""
         right = self._time.right(now)

@@ -224,22 +224,6 @@ def test_the_history_pages_forwards_and_backwards(journal: Journal[Fact], litter
     assert [ids[3], ids[1]] == [line.id for line in journal.messages([ids[3], 999, ids[1]])]
 
 
-def test_room_is_made_for_what_comes_and_nothing_else_changes(path: Path) -> None:
-    journal = open_journal(path)
-    room = journal.register.add_litter("Juniper", NIGHT)
-    journal.write(message("pup 3 212", room), [weighed(3, 212.0)])
-    before = list(journal.log())
-    journal.make_room()
-    ahead = path.with_name(f"{path.name}-wal")
-    size = ahead.stat().st_size
-    for n in range(10):
-        journal.write(message(f"pup {n} 213", room, at=minutes_later(n)), [weighed(n, 213.0)])
-    assert ahead.stat().st_size == size
-    assert browse(journal, "pragma synchronous") == [{"synchronous": 2}]
-    assert list(journal.log())[:1] == before
-    journal.close()
-
-
 def test_the_file_that_is_written_ahead_stays_short_where_there_are_quiet_moments(path: Path) -> None:
     journal = open_journal(path)
     room = journal.register.add_litter("Juniper", NIGHT)

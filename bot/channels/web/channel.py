@@ -237,12 +237,8 @@ class WebChannel:
                 if person is None:
                     await socket.close(code=WSCloseCode.POLICY_VIOLATION, message=b"no longer joined")
                 elif frame.type is WSMsgType.TEXT:
-                    device.speaks = True
-                    try:
-                        await self._take(device, person, frame.data)
-                    finally:
-                        device.speaks = False
-                        await device.hand_over()
+                    await self._take(device, person, frame.data)
+                    await device.hand_over()
         finally:
             self._devices.remove(device)
         return socket

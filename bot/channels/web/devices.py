@@ -23,8 +23,6 @@ class Device:
         self.person = person
         self._transport = request.transport
         self._socket = socket
-        self.speaks = False
-        """True while what it said is heard: what is posted meanwhile is handed over right after, and need not be carried."""
         self._waiting: deque[bytes] = deque()
         self._posted = asyncio.Event()
         self._carrying = asyncio.get_running_loop().create_task(self._carry())
@@ -33,16 +31,13 @@ class Device:
         """Send a frame as soon as the line takes it."""
         if len(self._waiting) < MOST_WAITING:
             self._waiting.append(frame)
-            if not self.speaks:
-                self._posted.set()
+            self._posted.set()
         elif self._transport is not None:
             self._transport.abort()  # the reading end then ends too, and removes this device
 
     async def hand_over(self) -> None:
         """Bring what waits over the line at once, where nothing clogs it: whoever spoke has the reply a turn of the loop earlier."""
-        if self._transport is None or self._transport.get_write_buffer_size():
-            self._posted.set()
-        else:
+        if self._transport is not None and not self._transport.get_write_buffer_size():
             await self._empty()
 
     async def _carry(self) -> None:
